@@ -1,0 +1,263 @@
+"""The design as the builder wrote it, typed: bay, boards, items, modules, cutting."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Annotated, Any, ClassVar, Literal
+
+from fitout.model.fault import Path
+from fitout.model.spec import (
+    Angle,
+    Coordinate,
+    Length,
+    Mass,
+    Measured,
+    Money,
+    PositiveLength,
+    Ref,
+    Size,
+    Volume,
+    entry,
+)
+
+FORMAT_VERSION = 1
+
+Side = Literal["left", "right"]
+NOTHING: Mapping[Any, Any] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sides:
+    """Distances from the centre line where left and right differ."""
+
+    left: Measured = entry("from the centre line to the left wall")
+    right: Measured = entry("from the centre line to the right wall")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionSpec:
+    """The bay measured across at one distance from the sill."""
+
+    at: Measured = entry("distance forward of the sill", example="560")
+    widths: Mapping[Length, Measured | Sides] = entry(
+        "width between the walls at each height above the floor; "
+        "{left, right} from the centre line where the sides differ",
+        example="{0: 1060, 240: 1066 ± 2}",
+    )
+    roof: Measured = entry("height of the roof lining above the floor")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArchSpec:
+    """The wheel arches: boxes, or a profile seen from the side."""
+
+    between: Measured | Sides = entry("width between the arches, or each from the centre line")
+    start: Measured | None = entry("where they begin, forward of the sill", default=None)
+    end: Measured | None = entry("where they end", default=None)
+    height: Measured | None = entry("their height above the floor", default=None)
+    profile: tuple[tuple[Coordinate, Length], ...] = entry(
+        "instead of start, end and height: points [forward, height] along the arch's top edge",
+        default=(),
+        example="[[300, 0], [380, 210], [520, 262], [700, 210], [790, 0]]",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeatBackSpec:
+    """The rear seat's back, a plane that leans rearward as it rises."""
+
+    foot: Measured = entry("where the back meets the floor, forward of the sill")
+    leans: Angle = entry("lean from upright in the notch it is normally used in", example="17 deg")
+    notches: tuple[Angle, ...] = entry("every lean the back can be set to", default=())
+    top: Measured = entry("height of its top edge above the floor")
+    folds: bool = entry("whether it folds flat and should be checked so too", default=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TailgateSpec:
+    """The tailgate's inner face when shut."""
+
+    inner_face: Mapping[Length, Measured] = entry(
+        "how far forward of the sill its inner face lies at each height",
+        example="{0: 0, 450: 30, 800: 165}",
+    )
+    opens: Literal["upwards", "sideways", "split", "downwards"] = entry(
+        "how it opens", default="upwards"
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningSpec:
+    """The opening goods go through, smaller than the room behind it."""
+
+    lip: Measured = entry("how far the sill stands above the floor", default=Measured(0.0))
+    height: Measured = entry("height of its upper edge above the floor")
+    widths: Mapping[Length, Measured | Sides] = entry("clear width at each height")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepClearSpec:
+    """A place that must stay free: the jack, a belt buckle, a lamp, the filler."""
+
+    name: str = entry("what it is")
+    side: Literal["left", "right", "floor"] = entry("against which wall, or on the floor")
+    start: Coordinate = entry("where it begins, forward of the sill")
+    end: Coordinate = entry("where it ends")
+    reach: PositiveLength | None = entry(
+        "how far it comes out from the wall (side left or right)", default=None
+    )
+    left: Coordinate | None = entry("on the floor: its left edge, y", default=None)
+    right: Coordinate | None = entry("on the floor: its right edge, y", default=None)
+    above: Length = entry("where it begins above the floor", default=0.0)
+    up_to: PositiveLength = entry("its top above the floor")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnchorSpec:
+    """A point of the vehicle's floor that a bolt may use."""
+
+    name: str = entry("what you call it", example="front left eye")
+    at: tuple[Coordinate, Coordinate] = entry(
+        "[forward of the sill, left of the centre line]; right is negative", example="[980, 410]"
+    )
+    height: Length = entry("above the floor", default=0.0)
+    thread: str = entry("its thread", default="M8")
+    below: str = entry(
+        "what lies beneath: clear, or fuel tank, brake line, wiring, ...; leave out if unknown",
+        default="unknown",
+    )
+    rating: Mass | None = entry("what the vehicle maker allows on it", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrimSpec:
+    """Soft lining that stays in the vehicle but was not there when the tape was read."""
+
+    walls: Length = entry("thickness on each wall", default=0.0)
+    floor: Length = entry("thickness on the floor", default=0.0)
+    roof: Length = entry("thickness on the roof", default=0.0)
+    seat_back: Length = entry("thickness on the seat back", default=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BaySpec:
+    """The load space as measured: x forward from the sill, heights above the floor."""
+
+    sections: tuple[SectionSpec, ...] = entry("cross-sections, from the sill forward")
+    wheel_arches: ArchSpec | None = entry("the wheel arches", default=None)
+    seat_back: SeatBackSpec | None = entry("the rear seat's back", default=None)
+    front_wall: Measured | None = entry(
+        "instead of a seat back: a fixed wall ahead, forward of the sill", default=None
+    )
+    tailgate: TailgateSpec | None = entry("the tailgate when shut", default=None)
+    opening: OpeningSpec | None = entry("the opening at the tailgate", default=None)
+    keep_clear: tuple[KeepClearSpec, ...] = entry("places that must stay free", default=())
+    anchors: tuple[AnchorSpec, ...] = entry("known points to bolt to", default=())
+    trim: TrimSpec = entry("soft lining not there when measured", default=TrimSpec())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardSpec:
+    """A board used for one purpose: a catalogue sheet, at the thickness you measured."""
+
+    sheet: Annotated[str, Ref("sheets")] = entry("a sheet of the catalogue")
+    measured: PositiveLength | None = entry("its thickness as measured", default=None)
+    price: Money | None = entry("what a sheet costs you", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LidSpec:
+    """A lid that swings up, such as a fridge's."""
+
+    hinge: Literal["left", "right", "front", "rear"] = entry("the edge it is hinged at")
+    opens: Angle = entry("how far it opens", default=90.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TapSpec:
+    """A tap or drain on a tank."""
+
+    side: Literal["left", "right", "rear", "front"] = entry("which side it is on")
+    height: Length = entry("above the tank's underside")
+    reach: PositiveLength = entry("how far it stands out, hand room included", default=60.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ItemSpec:
+    """A bought-in thing with a size and a mass."""
+
+    size: Size = entry("length x width x height as it stands in the vehicle", example="690x398x470")
+    top: tuple[PositiveLength, PositiveLength] | None = entry(
+        "length and width at the top, if its sides taper", default=None
+    )
+    mass: Mass = entry("empty mass")
+    contents: Mass | None = entry("mass of what it holds when full", default=None)
+    holds: Volume | None = entry("what it holds, for a tank", default=None)
+    vents: tuple[Literal["left", "right", "front", "rear"], ...] = entry(
+        "sides that need air", default=()
+    )
+    vent_gap: PositiveLength = entry("free room each vent side needs", default=50.0)
+    lid: LidSpec | None = entry("its lid", default=None)
+    tap: TapSpec | None = entry("its tap", default=None)
+    drain: TapSpec | None = entry("its drain", default=None)
+    bulge: Length = entry("how far its long sides swell when full", default=0.0)
+    price: Money | None = entry("what it costs", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ModuleSpec:
+    """What every module may wish for; each kind adds its own entries.
+
+    Sizes not given are worked out; `fit` or nothing means fill what is left.
+    """
+
+    kind: ClassVar[str] = ""
+
+    behind: str | None = entry("what it stands behind (rearward of)", default=None)
+    in_front_of: str | None = entry("what it stands in front of", default=None)
+    left_of: str | None = entry("what it stands to the left of", default=None)
+    right_of: str | None = entry("what it stands to the right of", default=None)
+    on: str | None = entry("what it stands on; the floor unless said", default=None)
+    width: PositiveLength | None = entry("size across the bay", default=None)
+    depth: PositiveLength | None = entry("size fore and aft", default=None)
+    height: PositiveLength | None = entry("size upwards", default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingSpec:
+    """How sheets are cut."""
+
+    by: Literal["saw", "router"] = entry("saw: edge-to-edge cuts; router: free", default="router")
+    kerf: PositiveLength = entry("width of the cut: blade, or router bit", default=6.0)
+    trim: Length = entry("strip lost along each sheet edge", default=10.0)
+    spacing: Length = entry("extra room between parts on a router", default=2.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClearanceSpec:
+    """Least gaps, mm. The defaults are common practice."""
+
+    wall: Length = entry("a fixed part to wall, roof, arch or tailgate", default=3.0)
+    scribed: Length = entry("a scribed edge to the wall it follows", default=2.0)
+    seat: Length = entry("anything to the seat back", default=5.0)
+    moving: Length = entry("a moving part to anything it passes", default=1.5)
+    parts: Length = entry("fixed parts of different modules to each other", default=1.0)
+    tank: Length = entry("a tank to anything but its cradle and straps", default=5.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """A whole design file. `sources` maps key paths to (line, column), both from 1."""
+
+    name: str
+    bay: BaySpec
+    boards: Mapping[str, BoardSpec]
+    items: Mapping[str, ItemSpec]
+    modules: Mapping[str, ModuleSpec]
+    cutting: CuttingSpec
+    clearances: ClearanceSpec
+    catalogue: Mapping[str, Mapping[str, Any]]
+    sources: Mapping[Path, tuple[int, int]]
+    file: str = ""

@@ -1,0 +1,35 @@
+"""A finding: one checked fact, as data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Severity(StrEnum):
+    """How a finding came out. `unchecked` is never a pass."""
+
+    PASS = "pass"  # noqa: S105 - a verdict, not a password
+    CAUTION = "caution"
+    FAIL = "fail"
+    UNCHECKED = "unchecked"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One checked fact.
+
+    `code` names the check, `where` the parts it is about. `margin` is how much is left
+    before the limit (negative when broken), in `unit`. `sentence` is plain English and
+    complete by itself; `source` names the standard, handbook or "common practice".
+    """
+
+    code: str
+    severity: Severity
+    where: str
+    sentence: str
+    source: str
+    value: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    margin: float | None = None

@@ -1,0 +1,86 @@
+"""How the entries of a design file are declared: types, units, ranges, words of help.
+
+A section of the design file is a frozen dataclass whose fields are made by `entry`. Its
+annotations say what the reader accepts (`fitout.design_file` reads any of these, and the
+JSON Schema is generated from the same declarations):
+
+    Length, Mass, Angle, Volume, Money, Ratio   a number, with a unit of that kind allowed
+    Measured                                    a length with an optional ± tolerance
+    Size                                        "690 x 398 x 470", lengths
+    str, int, bool, Literal[...]                as they stand
+    Annotated[str, Ref("items")]                a name that must exist elsewhere
+    tuple[T, ...]                               a list
+    Mapping[K, V]                               a mapping, order kept
+    another such dataclass                      a nested section
+    A | B | None                                whichever fits the node's form
+
+Values are mm, kg, degrees, litres once read.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Annotated, Any
+
+
+class Unit(StrEnum):
+    """The kinds of quantity a design file holds, and the unit each is kept in."""
+
+    LENGTH = "mm"
+    MASS = "kg"
+    ANGLE = "deg"
+    VOLUME = "l"
+    MONEY = "money"
+    RATIO = "ratio"
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number's kind and the range it must lie in."""
+
+    unit: Unit
+    least: float | None = None
+    most: float | None = None
+    above: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ref:
+    """A name that must exist: among `items`, `modules`, `boards`, or a catalogue table."""
+
+    table: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A measured length and, where known, its ± tolerance in mm."""
+
+    value: float
+    tolerance: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Length × width × height in mm."""
+
+    length: float
+    width: float
+    height: float
+
+
+Length = Annotated[float, Quantity(Unit.LENGTH, least=0.0)]
+Coordinate = Annotated[float, Quantity(Unit.LENGTH)]
+PositiveLength = Annotated[float, Quantity(Unit.LENGTH, above=0.0)]
+Mass = Annotated[float, Quantity(Unit.MASS, least=0.0)]
+Angle = Annotated[float, Quantity(Unit.ANGLE, least=-180.0, most=180.0)]
+Volume = Annotated[float, Quantity(Unit.VOLUME, above=0.0)]
+Money = Annotated[float, Quantity(Unit.MONEY, least=0.0)]
+Ratio = Annotated[float, Quantity(Unit.RATIO, least=0.0)]
+
+
+def entry(doc: str, *, default: Any = dataclasses.MISSING, example: str = "") -> Any:
+    """A field of a design section: what it means and, if it may be left out, its default."""
+    metadata = {"doc": doc, "example": example}
+    return field(default=default, metadata=metadata)
