@@ -54,11 +54,13 @@ class ArchSpec:
     """The wheel arches: boxes, or a profile seen from the side."""
 
     between: Measured | Sides = entry("width between the arches, or each from the centre line")
-    start: Measured | None = entry("where they begin, forward of the sill", default=None)
-    end: Measured | None = entry("where they end", default=None)
+    start: Measured | None = entry(
+        "where they begin, forward of the sill", default=None, key="from"
+    )
+    end: Measured | None = entry("where they end", default=None, key="to")
     height: Measured | None = entry("their height above the floor", default=None)
     profile: tuple[tuple[Coordinate, Length], ...] = entry(
-        "instead of start, end and height: points [forward, height] along the arch's top edge",
+        "instead of from, to and height: points [forward, height] along the arch's top edge",
         default=(),
         example="[[300, 0], [380, 210], [520, 262], [700, 210], [790, 0]]",
     )
@@ -103,8 +105,8 @@ class KeepClearSpec:
 
     name: str = entry("what it is")
     side: Literal["left", "right", "floor"] = entry("against which wall, or on the floor")
-    start: Coordinate = entry("where it begins, forward of the sill")
-    end: Coordinate = entry("where it ends")
+    start: Coordinate = entry("where it begins, forward of the sill", key="from")
+    end: Coordinate = entry("where it ends", key="to")
     reach: PositiveLength | None = entry(
         "how far it comes out from the wall (side left or right)", default=None
     )

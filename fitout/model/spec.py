@@ -80,7 +80,12 @@ Money = Annotated[float, Quantity(Unit.MONEY, least=0.0)]
 Ratio = Annotated[float, Quantity(Unit.RATIO, least=0.0)]
 
 
-def entry(doc: str, *, default: Any = dataclasses.MISSING, example: str = "") -> Any:
-    """A field of a design section: what it means and, if it may be left out, its default."""
-    metadata = {"doc": doc, "example": example}
+def entry(
+    doc: str, *, default: Any = dataclasses.MISSING, example: str = "", key: str = ""
+) -> Any:
+    """A field of a design section: what it means and, if it may be left out, its default.
+
+    `key` is how the design file spells it where that is no Python name ("from").
+    """
+    metadata = {"doc": doc, "example": example, "key": key}
     return field(default=default, metadata=metadata)
