@@ -1,0 +1,153 @@
+"""The catalogue: four tables read from the package, with a design's own rows over them."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from importlib import resources
+from types import MappingProxyType
+from typing import Any
+
+import yaml
+
+from fitout.catalogue.rows import Finding, Record, Row, Table, nearest, resolve, shown
+from fitout.model.fault import DesignError, Fault
+from fitout.model.hardware import Article, Slide
+from fitout.model.stock import Board, Section
+
+DEFAULT_BOARDS: Mapping[str, str] = MappingProxyType(
+    {
+        "carcass": "birch ply 12",
+        "drawer": "birch ply 12",
+        "bottom": "birch ply 6.5",
+        "front": "birch ply 12",
+        "deck": "birch ply 12",
+        "barrier": "birch ply 12",
+        "tray": "birch ply 6.5",
+        "lid": "birch ply 12",
+        "foam": "closed-cell foam 30",
+    }
+)
+"""The sheet each purpose is cut from unless the design says otherwise."""
+
+NO_OVERRIDES: Mapping[str, Mapping[str, Any]] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Catalogue:
+    """Everything that can be bought, by table and name."""
+
+    sheets: Mapping[str, Board]
+    slides: Mapping[str, Slide]
+    articles: Mapping[str, Article]
+    sections: Mapping[str, Section]
+
+
+def _board_faults(board: Board) -> Iterator[Finding]:
+    if board.thickness_tolerance >= board.thickness:
+        yield "thickness_tolerance", f"{board.thickness_tolerance:g}", "less than the thickness"
+
+
+def _slide_faults(slide: Slide) -> Iterator[Finding]:
+    for field, holes in (
+        ("carcass_holes", slide.carcass_holes),
+        ("drawer_holes", slide.drawer_holes),
+    ):
+        if len(holes) < 2 or sorted(set(holes)) != list(holes) or holes[-1] >= slide.length:
+            wanted = f"two holes or more, rising, all before the rear end at {slide.length:g}"
+            yield field, ", ".join(f"{hole:g}" for hole in holes) or "no holes", wanted
+
+
+def _section_faults(section: Section) -> Iterator[Finding]:
+    if section.wall is not None and 2.0 * section.wall >= min(section.width, section.height):
+        yield "wall", f"{section.wall:g}", "less than half the width and half the height"
+
+
+SHEETS = Table("sheets", Board, dataclasses.fields(Board), _board_faults)
+SLIDES = Table("slides", Slide, dataclasses.fields(Slide), _slide_faults)
+ARTICLES = Table("articles", Article, dataclasses.fields(Article))
+SECTIONS = Table("sections", Section, dataclasses.fields(Section), _section_faults)
+TABLES = (SHEETS.name, SLIDES.name, ARTICLES.name, SECTIONS.name)
+
+
+def load(overrides: Mapping[str, Mapping[str, Any]] = NO_OVERRIDES) -> Catalogue:
+    """The shipped catalogue with `overrides` (table, then row name, then fields) over it.
+
+    An override adds a row or replaces the shipped one of that name; `like: other row`
+    copies the fields it does not give. Lengths in mm, the rest in the unit its field names.
+
+    Raises:
+        DesignError: with every fault, each at ("catalogue", table, row, field).
+    """
+    faults: list[Fault] = []
+    added: dict[str, Mapping[str, object]] = {}
+    for table, rows in overrides.items():
+        fault = _table_fault(table, rows)
+        if fault:
+            faults.append(fault)
+        else:
+            added[table] = rows
+
+    whole: dict[str, Mapping[str, Row]] = {}
+    for table in TABLES:
+        whole[table], wrong = resolve(table, _shipped(table), added.get(table, {}))
+        faults += wrong
+
+    def records(table: Table[Record]) -> Mapping[str, Record]:
+        read, wrong = table.read(whole[table.name])
+        faults.extend(wrong)
+        return MappingProxyType(read)
+
+    catalogue = Catalogue(
+        sheets=records(SHEETS),
+        slides=records(SLIDES),
+        articles=records(ARTICLES),
+        sections=records(SECTIONS),
+    )
+    known = {**whole["articles"], **added.get("articles", {})}
+    faults += _missing_screws(catalogue.slides.values(), known)
+    if faults:
+        raise DesignError(faults)
+    return catalogue
+
+
+def names() -> Mapping[str, tuple[str, ...]]:
+    """The row names of each shipped table, in the order of its file."""
+    return {table: tuple(_shipped(table)) for table in TABLES}
+
+
+def _shipped(table: str) -> Mapping[str, Row]:
+    """The rows of one of the package's own files."""
+    text = resources.files(__package__).joinpath(f"{table}.yaml").read_text(encoding="utf-8")
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    rows: Mapping[str, Row] = yaml.load(text, Loader=loader)  # noqa: S506 (both are safe loaders)
+    return rows
+
+
+def _table_fault(table: str, rows: object) -> Fault | None:
+    if table not in TABLES:
+        return Fault(
+            path=("catalogue", table),
+            found=f"{table!r}",
+            expected=f"one of {', '.join(TABLES)}",
+            hint=nearest(table, TABLES),
+        )
+    if not isinstance(rows, Mapping):
+        return Fault(
+            path=("catalogue", table), found=shown(rows), expected="rows, each under its name"
+        )
+    return None
+
+
+def _missing_screws(slides: Iterable[Slide], articles: Collection[str]) -> list[Fault]:
+    return [
+        Fault(
+            path=("catalogue", "slides", slide.key, "screw"),
+            found=f"{slide.screw!r}",
+            expected="the name of an article",
+            hint=nearest(slide.screw, articles),
+        )
+        for slide in slides
+        if slide.screw not in articles
+    ]
