@@ -1,0 +1,135 @@
+"""The records of a nested plan: sheets, placed parts, cuts, offcuts, and what did not fit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fitout.cutting.cut_list import CutList
+from fitout.model.design import CuttingSpec
+from fitout.model.stock import Board
+
+
+@dataclass(frozen=True, slots=True)
+class Rect:
+    """A rectangle on a sheet: lower left corner, extent along the sheet's length and width."""
+
+    x: float
+    y: float
+    length: float
+    width: float
+
+    @property
+    def area(self) -> float:
+        """Area in mm²."""
+        return self.length * self.width
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One copy of a part on a sheet.
+
+    The part's drawing (see `fitout.cutting.frame`) is turned anticlockwise by
+    `quarter_turns` and shifted until its bounding rectangle has its lower left corner at
+    (x, y). The sheet's origin is its own lower left corner, x along the face grain.
+    """
+
+    number: str
+    copy: int
+    x: float
+    y: float
+    quarter_turns: int
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A rectangle of the sheet and how a saw takes it apart.
+
+    `across` True: cut at right angles to the sheet's length, at x = `at`; else lengthwise,
+    at y = `at`. The kerf lies beyond `at`. `first` lies before the kerf, `second` beyond
+    it; a leaf (both None) is a part's blank if `part` is set, an offcut otherwise.
+    """
+
+    rect: Rect
+    across: bool = False
+    at: float = 0.0
+    first: Cut | None = None
+    second: Cut | None = None
+    part: tuple[str, int] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One sheet and what is cut from it; `cuts` is None where a router cuts freely."""
+
+    number: str
+    board: Board
+    placed: tuple[Placed, ...]
+    offcuts: tuple[Rect, ...]
+    cuts: Cut | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced:
+    """A part larger than the sheet's usable area, by how much in its best allowed turn."""
+
+    number: str
+    name: str
+    quantity: int
+    too_long: float
+    too_wide: float
+    locked: bool
+
+    @property
+    def sentence(self) -> str:
+        """One plain sentence."""
+        amounts = [
+            f"{over:.1f} mm too {word}"
+            for over, word in ((self.too_long, "long"), (self.too_wide, "wide"))
+            if over > 0
+        ]
+        turn = "with its grain along the sheet" if self.locked else "in its best turn"
+        return (
+            f"{self.number} ({self.name}) is {' and '.join(amounts)} "
+            f"for the sheet's usable area {turn}."
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardUse:
+    """How many sheets of a board the plan takes, and how few could do at the very least.
+
+    `least_sheets` is the area bound: the blanks, each grown by the gap between parts, over
+    the usable area grown likewise. No plan with this kerf and trim needs fewer.
+    `used_share` is the parts' blanks over the whole sheets.
+    """
+
+    board: Board
+    sheets: int
+    least_sheets: int
+    used_share: float
+
+    @property
+    def proven_least(self) -> bool:
+        """Whether no plan can do with fewer sheets."""
+        return self.sheets == self.least_sheets
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPlan:
+    """Every sheet to cut, in order; parts that fit no sheet are listed, never dropped."""
+
+    cut_list: CutList
+    spec: CuttingSpec
+    sheets: tuple[Sheet, ...]
+    unplaced: tuple[Unplaced, ...]
+    boards: tuple[BoardUse, ...]
+
+
+def gap_between(spec: CuttingSpec) -> float:
+    """Least room between two parts: the kerf, on a router the bit and the spacing."""
+    return spec.kerf if spec.by == "saw" else spec.kerf + spec.spacing
+
+
+def usable(board: Board, spec: CuttingSpec) -> Rect:
+    """The sheet less the strip trimmed off each edge; may be empty."""
+    return Rect(spec.trim, spec.trim, board.length - 2.0 * spec.trim, board.width - 2.0 * spec.trim)

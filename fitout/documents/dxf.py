@@ -1,0 +1,214 @@
+"""DXF cut files: one for each part, one for each nested sheet.
+
+Format: DXF R2000, millimetres (`$INSUNITS` 4). Parts are seen on face A; x runs along the
+face grain; a part's origin is the lower left corner of its bounding rectangle.
+
+Layers name the work, how deep in tenths of a millimetre (four digits), and from where:
+
+    PERIMETER_0118_THROUGH    the part's outer edge, board 11.8 mm thick
+    CUTOUT_0118_THROUGH       an opening right through
+    DRILL_0118_THROUGH        a hole right through (CIRCLE of the hole's diameter)
+    DRILL_0100_FACE_A         a hole 10.0 mm deep from the face that is drawn
+    SINK_0060_FACE_A          a pocket, groove or rebate 6.0 mm deep from that face
+    SINK_0060_FACE_B          the same from the far face: drawn where it lies as seen
+                              through the board from face A, so mirror it when the part
+                              is turned over
+    SHEET                     the sheet's own border (sheet files only)
+    TEXT                      part number, name, grain arrow; nothing to cut
+
+Cut layers hold nothing but closed LWPOLYLINE (arcs as bulges) and CIRCLE, each once. Lines
+are the finished edge: the cutter's radius is the machine program's business. A sink that
+is open at an edge may be drawn beyond the part's perimeter; only what lies inside counts.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from ezdxf import options, units  # type: ignore[attr-defined]  # re-exported without saying so
+from ezdxf.document import Drawing
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.filemanagement import new
+from ezdxf.layouts.layout import Modelspace
+
+from fitout.cutting.cut_list import CutLine
+from fitout.cutting.frame import Turn, reframed
+from fitout.cutting.plan import CutPlan, Sheet
+from fitout.model.outline import Loop, Point
+from fitout.model.panel import Hole, Panel, Pocket
+
+TEXT_LAYER = "TEXT"
+SHEET_LAYER = "SHEET"
+DXF_VERSION = "R2000"
+
+COLOURS = {"PERIMETER": 7, "CUTOUT": 5, "DRILL": 1, "SINK": 3, TEXT_LAYER: 8, SHEET_LAYER: 9}
+"""Colour index of each kind of layer, for the eye only."""
+
+NO_LENGTH = 1e-6
+LETTER_WIDTH = 0.9
+"""Width of a letter over its height, on the safe side for the plain stroke fonts."""
+
+Shape = tuple[str, Loop | Hole]
+"""A layer and what is drawn on it."""
+
+
+def part_dxf(line: CutLine) -> bytes:
+    """The cut file of one part, at the origin."""
+    with _plain_metadata():
+        drawing = _new_drawing()
+        _draw_part(drawing, line.panel, line, _note(line))
+        return _as_bytes(drawing)
+
+
+def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
+    """The cut file of one nested sheet: every part in its place, the border as a guide.
+
+    KeyError if the plan's cut list lacks a placed part.
+    """
+    with _plain_metadata():
+        drawing = _new_drawing()
+        board = sheet.board
+        _layer(drawing, SHEET_LAYER)
+        border = [(0.0, 0.0), (board.length, 0.0), (board.length, board.width), (0.0, board.width)]
+        drawing.modelspace().add_lwpolyline(border, close=True, dxfattribs={"layer": SHEET_LAYER})
+        for placed in sheet.placed:
+            line = plan.cut_list.line(placed.number)
+            panel = reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
+            _draw_part(drawing, panel, line, line.name, placed.quarter_turns)
+        return _as_bytes(drawing)
+
+
+def shapes(panel: Panel) -> list[Shape]:
+    """What a panel's cut file holds: layer and geometry, each thing once, inside work first."""
+    thick = panel.thickness
+    through = f"{_tenths(thick)}_THROUGH"
+    result: list[Shape] = [(_sink_layer(p, thick), _tidy(p.loop)) for p in panel.pockets]
+    result += [(_drill_layer(hole, thick), hole) for hole in panel.holes]
+    result += [(f"CUTOUT_{through}", _tidy(loop)) for loop in panel.outline.inner]
+    result.append((f"PERIMETER_{through}", _tidy(panel.outline.outer)))
+    once: dict[object, Shape] = {}
+    for layer, thing in result:
+        once.setdefault((layer, _same(thing)), (layer, thing))
+    return list(once.values())
+
+
+def _same(thing: Loop | Hole) -> object:
+    """What two drawn things must share for the second to be left out."""
+    if isinstance(thing, Hole):
+        return round(thing.x, 6), round(thing.y, 6), round(thing.diameter, 6)
+    return frozenset((round(v.x, 6), round(v.y, 6), round(v.bulge, 6)) for v in thing.vertices)
+
+
+def _tenths(depth: float) -> str:
+    return f"{round(depth * 10.0):04d}"
+
+
+def _sink_layer(pocket: Pocket, thickness: float) -> str:
+    if pocket.depth >= thickness:
+        return f"CUTOUT_{_tenths(thickness)}_THROUGH"
+    return f"SINK_{_tenths(pocket.depth)}_FACE_{pocket.face.value}"
+
+
+def _drill_layer(hole: Hole, thickness: float) -> str:
+    if hole.depth is None or hole.depth >= thickness:
+        return f"DRILL_{_tenths(thickness)}_THROUGH"
+    return f"DRILL_{_tenths(hole.depth)}_FACE_{hole.face.value}"
+
+
+def _tidy(loop: Loop) -> Loop:
+    """The loop run anticlockwise, without segments of no length."""
+    kept = [a for a, b in loop.segments() if math.hypot(b.x - a.x, b.y - a.y) > NO_LENGTH]
+    return Loop(tuple(kept)).anticlockwise()
+
+
+def _new_drawing() -> Drawing:
+    drawing = new(DXF_VERSION, units=units.MM)
+    drawing.header["$MEASUREMENT"] = 1
+    return drawing
+
+
+def _layer(drawing: Drawing, name: str) -> None:
+    if name not in drawing.layers:
+        drawing.layers.add(name, color=COLOURS[name.split("_")[0]])
+
+
+def _draw_part(
+    drawing: Drawing, panel: Panel, line: CutLine, note: str, quarter_turns: int = 0
+) -> None:
+    space = drawing.modelspace()
+    for layer, thing in shapes(panel):
+        _layer(drawing, layer)
+        if isinstance(thing, Hole):
+            space.add_circle((thing.x, thing.y), thing.diameter / 2.0, dxfattribs={"layer": layer})
+        else:
+            points = [(v.x, v.y, v.bulge) for v in thing.vertices]
+            space.add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": layer})
+    _layer(drawing, TEXT_LAYER)
+    _draw_text(space, panel, line, note, quarter_turns)
+
+
+def _note(line: CutLine) -> str:
+    return f"{line.name}, {line.quantity} off, {line.board.key} {line.thickness:g}"
+
+
+def _draw_text(
+    space: Modelspace, panel: Panel, line: CutLine, note: str, quarter_turns: int
+) -> None:
+    """Number, note and grain arrow in the middle of the bounding rectangle, sized to fit."""
+    x0, y0, x1, y1 = panel.outline.bounds
+    along, across = x1 - x0, y1 - y0
+    rotation = 90.0 if across > along else 0.0
+    room, high = max(along, across), min(along, across)
+    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    upward = (-1.0, 0.0) if rotation else (0.0, 1.0)
+    rows = ((line.number, 0.22, 20.0), (note, -0.02, 10.0))
+    for text, offset, tallest in rows:
+        height = min(tallest, 0.18 * high, 0.9 * room / (LETTER_WIDTH * max(len(text), 1)))
+        shift = offset * min(high, 120.0)
+        at = (middle[0] + upward[0] * shift, middle[1] + upward[1] * shift)
+        entity = space.add_text(
+            text, height=height, rotation=rotation, dxfattribs={"layer": TEXT_LAYER}
+        )
+        entity.set_placement(at, align=TextEntityAlignment.MIDDLE_CENTER)
+    if line.grain_locked:
+        shift = -0.28 * min(high, 120.0)
+        at = (middle[0] + upward[0] * shift, middle[1] + upward[1] * shift)
+        lengthwise = quarter_turns % 2 == 0
+        reach = 0.3 * min(along if lengthwise else across, 200.0)
+        for stroke in grain_arrow(at, reach, lengthwise):
+            space.add_lwpolyline(stroke, dxfattribs={"layer": TEXT_LAYER})
+
+
+def grain_arrow(at: Point, reach: float, lengthwise: bool) -> Iterator[list[Point]]:
+    """The strokes of a two-headed arrow of half length `reach` along x, or along y."""
+    head = 0.2 * reach
+    strokes = [
+        [(-reach, 0.0), (reach, 0.0)],
+        [(reach - head, head / 2.0), (reach, 0.0), (reach - head, -head / 2.0)],
+        [(-reach + head, head / 2.0), (-reach, 0.0), (-reach + head, -head / 2.0)],
+    ]
+    for stroke in strokes:
+        if lengthwise:
+            yield [(at[0] + x, at[1] + y) for x, y in stroke]
+        else:
+            yield [(at[0] - y, at[1] + x) for x, y in stroke]
+
+
+@contextmanager
+def _plain_metadata() -> Iterator[None]:
+    """Leave time stamps and random identifiers out of the file, so that bytes repeat."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _as_bytes(drawing: Drawing) -> bytes:
+    stream = io.StringIO(newline="\n")
+    drawing.write(stream)
+    return stream.getvalue().encode(drawing.output_encoding, errors="dxfreplace")

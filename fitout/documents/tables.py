@@ -1,0 +1,179 @@
+"""Tables as CSV: cut list, nesting, saw cuts, hardware.
+
+UTF-8 with a byte order mark (spreadsheets then read names rightly), commas, decimal point,
+one heading row that carries the units. Text that a spreadsheet would take for a formula is
+led by an apostrophe.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Mapping, Sequence
+
+from fitout.cutting.cut_list import BarLine, CutLine, CutList
+from fitout.cutting.plan import CutPlan
+from fitout.model.hardware import Article, HardwareLine, Slide
+
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+"""Leading characters on which spreadsheets start to calculate."""
+
+CUTLIST_HEADINGS = (
+    "part", "name", "quantity", "length along grain (mm)", "width (mm)", "thickness (mm)",
+    "board", "grain", "edging", "scribed", "mass each (kg)", "mass total (kg)",
+    "share of sheet price", "modules", "panels",
+)  # fmt: skip
+
+NESTING_HEADINGS = (
+    "sheet", "board", "part", "copy", "name", "x (mm)", "y (mm)", "turned (deg)",
+    "along sheet (mm)", "across sheet (mm)",
+)  # fmt: skip
+
+HARDWARE_HEADINGS = (
+    "article", "kind", "quantity", "unit", "mass each (kg)", "mass total (kg)",
+    "price each", "price total", "for",
+)  # fmt: skip
+
+Cell = str | int | float | None
+
+
+def cutlist_csv(cuts: CutList) -> bytes:
+    """One row a part: panels first, then bars (their width and thickness are the section's)."""
+    rows = [_panel_row(line) for line in cuts.lines] + [_bar_row(line) for line in cuts.bars]
+    return _table(CUTLIST_HEADINGS, rows)
+
+
+def _panel_row(line: CutLine) -> list[Cell]:
+    return [
+        line.number,
+        line.name,
+        line.quantity,
+        _mm(line.length),
+        _mm(line.width),
+        _mm(line.thickness),
+        line.board.key,
+        "along length" if line.grain_locked else "either way",
+        line.edging,
+        "yes" if line.scribed else "no",
+        _kg(line.mass_each_kg),
+        _kg(line.mass_kg),
+        None if line.price is None else f"{line.price:.2f}",
+        "; ".join(line.modules),
+        "; ".join(panel.id for panel in line.panels),
+    ]
+
+
+def _bar_row(line: BarLine) -> list[Cell]:
+    return [
+        line.number,
+        line.name,
+        line.quantity,
+        _mm(line.length),
+        _mm(line.section.width),
+        _mm(line.section.height),
+        line.section.key,
+        "",
+        "",
+        "no",
+        _kg(line.mass_each_kg),
+        _kg(line.mass_kg),
+        None,
+        "; ".join(dict.fromkeys(bar.module for bar in line.bars)),
+        "; ".join(bar.id for bar in line.bars),
+    ]
+
+
+def nesting_csv(plan: CutPlan) -> bytes:
+    """One row a placed copy: the lower left corner of its bounding rectangle on the sheet."""
+    rows: list[list[Cell]] = []
+    for sheet in plan.sheets:
+        for placed in sheet.placed:
+            line = plan.cut_list.line(placed.number)
+            size = (line.length, line.width)
+            along, across = size if placed.quarter_turns % 2 == 0 else size[::-1]
+            rows.append(
+                [
+                    sheet.number,
+                    sheet.board.key,
+                    placed.number,
+                    placed.copy,
+                    line.name,
+                    _mm(placed.x),
+                    _mm(placed.y),
+                    90 * placed.quarter_turns,
+                    _mm(along),
+                    _mm(across),
+                ]
+            )
+    return _table(NESTING_HEADINGS, rows)
+
+
+def hardware_csv(lines: Iterable[HardwareLine], articles: Mapping[str, Article | Slide]) -> bytes:
+    """One row an article, in the order first needed; slides count in pairs.
+
+    Mass and price stay empty where the article is not among `articles` or has no price.
+    """
+    wanted: dict[str, list[HardwareLine]] = {}
+    for line in lines:
+        wanted.setdefault(line.article, []).append(line)
+    rows = [_hardware_row(key, group, articles.get(key)) for key, group in wanted.items()]
+    return _table(HARDWARE_HEADINGS, rows)
+
+
+def _hardware_row(
+    key: str, lines: Sequence[HardwareLine], article: Article | Slide | None
+) -> list[Cell]:
+    quantity = sum(line.quantity for line in lines)
+    mass_kg: float | None = None
+    kind = ""
+    if isinstance(article, Slide):
+        mass_kg, kind = article.mass_pair_kg, "slide"
+    elif article is not None:
+        mass_kg, kind = article.mass_kg, article.kind
+    price = None if article is None else article.price
+    purposes = dict.fromkeys(f"{line.module}: {line.purpose}" for line in lines)
+    return [
+        key,
+        kind,
+        quantity,
+        "pair" if isinstance(article, Slide) else "piece",
+        None if mass_kg is None else _kg(mass_kg),
+        None if mass_kg is None else _kg(mass_kg * quantity),
+        None if price is None else f"{price:.2f}",
+        None if price is None else f"{price * quantity:.2f}",
+        "; ".join(purposes),
+    ]
+
+
+def _mm(value: float) -> str:
+    return f"{value + 0.0:.1f}"
+
+
+def _kg(value: float) -> str:
+    return f"{value:.3f}"
+
+
+def _safe(cell: Cell) -> str:
+    """The cell as text; text that a spreadsheet would calculate is led by an apostrophe."""
+    if cell is None:
+        return ""
+    text = str(cell)
+    if isinstance(cell, str) and text.startswith(FORMULA_STARTS) and not _is_number(text):
+        return f"'{text}"
+    return text
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _table(headings: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+    stream = io.StringIO(newline="")
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(headings)
+    writer.writerows([_safe(cell) for cell in row] for row in rows)
+    return stream.getvalue().encode("utf-8-sig")
