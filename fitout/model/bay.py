@@ -84,6 +84,7 @@ class Bay:
     tailgate: tuple[Point, ...]
     opening: tuple[tuple[float, float, float], ...]
     lip: float
+    floor: float
     obstacles: tuple[Obstacle, ...]
     anchors: tuple[AnchorPoint, ...]
     states: tuple[State, ...]

@@ -27,6 +27,24 @@ FORMAT_VERSION = 1
 Side = Literal["left", "right"]
 NOTHING: Mapping[Any, Any] = MappingProxyType({})
 
+ROLE_DOCS: Mapping[str, str] = MappingProxyType(
+    {
+        "carcass": "the fixed sides, tops and dividers of a module",
+        "drawer": "drawer sides, backs and inner fronts",
+        "bottom": "drawer bottoms and thin backs",
+        "front": "the fronts one sees and pulls",
+        "deck": "the flat floor on top of the modules",
+        "barrier": "the upright panel behind the seats",
+        "tray": "trays that tools or a fridge lie in",
+        "foam": "soft inserts and liners",
+        "lid": "lids of bins and boxes",
+    }
+)
+"""What each purpose a board can be chosen for is."""
+
+ROLES = tuple(ROLE_DOCS)
+"""The keys `boards` may hold."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sides:

@@ -124,8 +124,9 @@ class Panel:
 
     def _removed(self) -> list[tuple[Loop, float, Face]]:
         removed = [(p.loop, p.depth, p.face) for p in self.pockets]
-        for h in self.holes:
-            removed.append((h.loop, self.thickness if h.depth is None else h.depth, h.face))
+        removed.extend(
+            (h.loop, self.thickness if h.depth is None else h.depth, h.face) for h in self.holes
+        )
         return removed
 
     def local(self, point: Vector) -> Point:

@@ -80,9 +80,7 @@ Money = Annotated[float, Quantity(Unit.MONEY, least=0.0)]
 Ratio = Annotated[float, Quantity(Unit.RATIO, least=0.0)]
 
 
-def entry(
-    doc: str, *, default: Any = dataclasses.MISSING, example: str = "", key: str = ""
-) -> Any:
+def entry(doc: str, *, default: Any = dataclasses.MISSING, example: str = "", key: str = "") -> Any:
     """A field of a design section: what it means and, if it may be left out, its default.
 
     `key` is how the design file spells it where that is no Python name ("from").

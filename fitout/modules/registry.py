@@ -1,0 +1,10 @@
+"""Every kind of module, in the order documentation lists them."""
+
+from __future__ import annotations
+
+from fitout.modules import drawers
+from fitout.modules.kind import Kind
+
+KINDS: tuple[Kind, ...] = (drawers.KIND,)
+
+BY_NAME = {kind.kind: kind for kind in KINDS}

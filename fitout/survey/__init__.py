@@ -1,0 +1,11 @@
+"""From what the tape said to the bay as a solid.
+
+`parameters` lists every measured number of a bay as one vector (value, tolerance); `bay`
+makes the solid from the entries, a pure function of that vector; `room` answers how much
+space there is (how wide between these heights, where does the wall run, how high is the
+roof). `walls` and `meshes` are the geometry both stand on.
+
+What does not belong here: anything that knows a module, and distances between bodies
+(`clearance`). A new feature of the bay gets its entry in `model.design.BaySpec`, an
+obstacle in `bay`, and, if modules must avoid it when they are sized, a question in `room`.
+"""

@@ -1,0 +1,276 @@
+"""The bay as solids, from the builder's entries: a pure function of the measured numbers."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from fitout.model.bay import AnchorPoint, Bay, Obstacle, State, WallPiece
+from fitout.model.design import ArchSpec, BaySpec, KeepClearSpec, SeatBackSpec
+from fitout.model.outline import Point
+from fitout.survey.meshes import Mesh, block_mesh, column, slab
+from fitout.survey.walls import WallGrid, half, half_at, least_offset, wall_grid
+
+SIDES = ("left", "right")
+OUTSIDE = 250.0
+"""How far obstacles reach beyond the surfaces they stand for, mm."""
+
+FRAME_DEPTH = 40.0
+"""Depth of the opening's frame rearward of the tailgate's inner face, mm."""
+
+BEYOND_FRONT = 400.0
+"""How far walls and roof are carried on ahead of the seat back's foot, mm."""
+
+
+def build_bay(spec: BaySpec) -> Bay:
+    """The solid bay. Raises nothing for entries that passed `design_file`'s rules."""
+    trim = spec.trim
+    front = _front(spec)
+    roof = _roof(spec, front)
+    top = max(z for _, z in roof) + 1.0
+    grids = {
+        side: wall_grid(spec.sections, side, (0.0, front + BEYOND_FRONT), top, trim.walls)
+        for side in SIDES
+    }
+    walls = {side: grids[side].pieces() for side in SIDES}
+    widest = max(float(g.offsets.max()) for g in grids.values())
+    arches = _arches(spec.wheel_arches, trim.walls)
+    tailgate = _tailgate(spec, top)
+    opening = _opening(spec, grids)
+    lip = spec.opening.lip.value if spec.opening else 0.0
+    seats = _seat_leans(spec.seat_back)
+    shut = tuple(s.name for s in _states(seats, spec) if not s.tailgate_open)
+    obstacles = [
+        *_shell(grids, roof, front, trim.floor, widest),
+        *_arch_obstacles(arches, widest),
+        *_seat_obstacles(spec, seats, widest),
+        *_rear_obstacles(tailgate, opening, lip, top, widest, shut),
+        *(_kept_clear(zone, walls, widest) for zone in spec.keep_clear),
+    ]
+    return Bay(
+        walls=walls,
+        arches=arches,
+        roof=roof,
+        front=front,
+        front_kind="seat_back" if spec.seat_back else "front_wall",
+        seat_top=spec.seat_back.top.value if spec.seat_back else None,
+        seat_lean_deg=seats,
+        tailgate=tailgate,
+        opening=opening,
+        lip=lip,
+        floor=trim.floor,
+        obstacles=tuple(obstacles),
+        anchors=tuple(
+            AnchorPoint(
+                name=a.name,
+                x=a.at[0],
+                y=a.at[1],
+                z=a.height,
+                thread=a.thread,
+                below=a.below,
+                rating_n=None if a.rating is None else a.rating * 9.80665,
+            )
+            for a in spec.anchors
+        ),
+        states=tuple(_states(seats, spec)),
+        stations=tuple(sorted(s.at.value for s in spec.sections)),
+    )
+
+
+def _front(spec: BaySpec) -> float:
+    if spec.seat_back is not None:
+        lean = math.radians(max(spec.seat_back.leans, *spec.seat_back.notches, 0.0))
+        return spec.seat_back.foot.value - spec.trim.seat_back / math.cos(lean)
+    assert spec.front_wall is not None
+    return spec.front_wall.value - spec.trim.seat_back
+
+
+def _roof(spec: BaySpec, front: float) -> tuple[Point, ...]:
+    stations = sorted(spec.sections, key=lambda s: s.at.value)
+    points = [(s.at.value, s.roof.value - spec.trim.roof) for s in stations]
+    if points[0][0] > 0.0:
+        points.insert(0, (0.0, points[0][1]))
+    if points[-1][0] < front + BEYOND_FRONT:
+        points.append((front + BEYOND_FRONT, points[-1][1]))
+    return tuple(points)
+
+
+def _arches(spec: ArchSpec | None, trim: float) -> dict[str, tuple[tuple[Point, ...], float]]:
+    if spec is None:
+        return {}
+    if spec.profile:
+        profile = tuple(sorted((float(x), float(z)) for x, z in spec.profile))
+    else:
+        assert spec.start is not None
+        assert spec.end is not None
+        assert spec.height is not None
+        height = spec.height.value + trim
+        profile = ((spec.start.value - trim, height), (spec.end.value + trim, height))
+    return {side: (profile, half(spec.between, side) - trim) for side in SIDES}
+
+
+def _tailgate(spec: BaySpec, top: float) -> tuple[Point, ...]:
+    if spec.tailgate is None:
+        return ((0.0, 0.0), (top, 0.0))
+    points = sorted((z, x.value) for z, x in spec.tailgate.inner_face.items())
+    if points[0][0] > 0.0:
+        points.insert(0, (0.0, points[0][1]))
+    if points[-1][0] < top:
+        points.append((top, points[-1][1]))
+    return tuple(points)
+
+
+def _opening(spec: BaySpec, grids: dict[str, WallGrid]) -> tuple[tuple[float, float, float], ...]:
+    """(height, right, left) of the jambs, from the lip to the opening's upper edge."""
+    if spec.opening is None:
+        stations = sorted(spec.sections, key=lambda s: s.at.value)
+        heights = grids["left"].zs
+        return tuple(
+            (z, half_at(stations[0].widths, "right", z), half_at(stations[0].widths, "left", z))
+            for z in heights
+            if z <= stations[0].roof.value
+        )
+    opening = spec.opening
+    lip, height = opening.lip.value, opening.height.value
+    levels = sorted({lip, height, *(h for h in opening.widths if lip < h < height)})
+    return tuple(
+        (z, half_at(opening.widths, "right", z), half_at(opening.widths, "left", z)) for z in levels
+    )
+
+
+def _seat_leans(spec: SeatBackSpec | None) -> dict[str, float]:
+    if spec is None:
+        return {}
+    leans = sorted({spec.leans, *spec.notches})
+    return {f"{lean:g}°": lean for lean in leans}
+
+
+def _states(seats: dict[str, float], spec: BaySpec) -> Iterator[State]:
+    for notch in seats:
+        yield State(f"seat at {notch}, tailgate shut", notch, False)
+    if spec.seat_back is not None and spec.seat_back.folds:
+        yield State("seat folded, tailgate shut", "folded", False)
+    if spec.seat_back is None:
+        yield State("tailgate shut", "", False)
+        yield State("tailgate open", "", True)
+    else:
+        used = f"{spec.seat_back.leans:g}°"
+        yield State(f"seat at {used}, tailgate open", used, True)
+
+
+def _obstacle(name: str, kind: str, mesh: Mesh, states: tuple[str, ...] = ()) -> Obstacle:
+    return Obstacle(name, kind, mesh[0], mesh[1], states)
+
+
+def _shell(
+    grids: dict[str, WallGrid],
+    roof: tuple[Point, ...],
+    front: float,
+    floor: float,
+    widest: float,
+) -> Iterator[Obstacle]:
+    """Walls, roof, floor and, without a seat, the wall ahead (as part of the floor's reach)."""
+    far = widest + OUTSIDE
+    for side, sign in (("left", 1.0), ("right", -1.0)):
+        grid = grids[side]
+        mesh = slab(grid.xs, grid.zs, sign * grid.offsets, sign * far, (0, 2, 1))
+        yield _obstacle(f"{side} wall", "surface", mesh)
+    xs = [x for x, _ in roof]
+    heights = np.array([[z, z] for _, z in roof])
+    top = float(heights.max()) + OUTSIDE
+    yield _obstacle("roof", "surface", slab(xs, (-far, far), heights, top, (0, 1, 2)))
+    mesh = block_mesh((0.0, -far, -OUTSIDE), (front + BEYOND_FRONT, far, floor))
+    yield _obstacle("floor", "surface", mesh)
+
+
+def _arch_obstacles(
+    arches: dict[str, tuple[tuple[Point, ...], float]], widest: float
+) -> Iterator[Obstacle]:
+    far = widest + OUTSIDE
+    for side, (profile, inner) in arches.items():
+        sign = 1.0 if side == "left" else -1.0
+        heights = np.array([[z, z] for _, z in profile])
+        mesh = slab(
+            [x for x, _ in profile], (sign * inner, sign * far), heights, -OUTSIDE, (0, 1, 2)
+        )
+        yield _obstacle(f"{side} wheel arch", "arch", mesh)
+
+
+def _seat_obstacles(spec: BaySpec, seats: dict[str, float], widest: float) -> Iterator[Obstacle]:
+    far = widest + OUTSIDE
+    if spec.seat_back is None:
+        assert spec.front_wall is not None
+        x = spec.front_wall.value - spec.trim.seat_back
+        top = max(s.roof.value for s in spec.sections) + OUTSIDE
+        mesh = block_mesh((x, -far, -OUTSIDE), (x + OUTSIDE, far, top))
+        yield _obstacle("front wall", "surface", mesh)
+        return
+    seat = spec.seat_back
+    back_length = seat.top.value / math.cos(math.radians(seat.leans))
+    for notch, lean_deg in seats.items():
+        lean = math.radians(lean_deg)
+        top = back_length * math.cos(lean)
+        foot = seat.foot.value - spec.trim.seat_back / math.cos(lean)
+        heights = (-OUTSIDE, top)
+        face = np.array([[foot - z * math.tan(lean)] * 2 for z in heights])
+        beyond = foot + OUTSIDE * math.tan(lean) + OUTSIDE
+        mesh = slab(heights, (-far, far), face, beyond, (2, 1, 0))
+        states = tuple(state.name for state in _states(seats, spec) if state.seat == notch)
+        yield _obstacle(f"seat back at {notch}", "seat", mesh, states)
+
+
+def _rear_obstacles(
+    tailgate: tuple[Point, ...],
+    opening: tuple[tuple[float, float, float], ...],
+    lip: float,
+    top: float,
+    widest: float,
+    shut: tuple[str, ...],
+) -> Iterator[Obstacle]:
+    """The shut tailgate and the frame of the opening, which follows its inner face."""
+    far = widest + OUTSIDE
+    faces = [(-OUTSIDE, tailgate[0][1]), *tailgate, (top + OUTSIDE, tailgate[-1][1])]
+    zs = [z for i, (z, _) in enumerate(faces) if i == 0 or z > faces[i - 1][0]]
+    xs = [_at(tailgate, z) for z in zs]
+    mesh = slab(zs, (-far, far), np.array([[x, x] for x in xs]), min(xs) - OUTSIDE, (2, 1, 0))
+    yield _obstacle("tailgate", "tailgate", mesh, shut)
+
+    def ring(z: float, y0: float, y1: float) -> list[tuple[float, float, float]]:
+        x = _at(tailgate, z)
+        return [(x - FRAME_DEPTH, y0, z), (x, y0, z), (x, y1, z), (x - FRAME_DEPTH, y1, z)]
+
+    head = opening[-1][0]
+    between = [z for z, _ in tailgate if opening[0][0] < z < head]
+    levels = sorted({*(z for z, _, _ in opening), *between})
+    rows = np.array(opening)
+    for index, side, sign in ((2, "left", 1.0), (1, "right", -1.0)):
+        rings = [
+            ring(z, sign * float(np.interp(z, rows[:, 0], rows[:, index])), sign * far)
+            for z in levels
+        ]
+        yield _obstacle(f"{side} jamb of the opening", "aperture", column(rings))
+    above = sorted({head, top + OUTSIDE, *(z for z, _ in tailgate if z > head)})
+    header = column([ring(z, -far, far) for z in above])
+    yield _obstacle("upper edge of the opening", "aperture", header)
+    sill = block_mesh((-FRAME_DEPTH, -far, -OUTSIDE), (0.0, far, lip))
+    yield _obstacle("sill", "aperture", sill)
+
+
+def _at(polyline: tuple[Point, ...], s: float) -> float:
+    return float(np.interp(s, [p for p, _ in polyline], [q for _, q in polyline]))
+
+
+def _kept_clear(
+    zone: KeepClearSpec, walls: dict[str, tuple[WallPiece, ...]], widest: float
+) -> Obstacle:
+    x0, x1 = sorted((zone.start, zone.end))
+    if zone.side == "floor":
+        y0, y1 = sorted((zone.left or 0.0, zone.right or 0.0))
+    else:
+        nearest = least_offset(walls[zone.side], x0, x1, zone.above, zone.up_to)
+        inner = (nearest if nearest is not None else widest) - (zone.reach or 0.0)
+        y0, y1 = (inner, widest) if zone.side == "left" else (-widest, -inner)
+    mesh = block_mesh((x0, y0, zone.above), (x1, y1, zone.up_to))
+    return _obstacle(zone.name, "keep clear", mesh)

@@ -1,0 +1,86 @@
+"""Closed surfaces for the things the vehicle puts in the way."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+Array = npt.NDArray[np.float64]
+Mesh = tuple[Array, npt.NDArray[np.uint32]]
+
+
+def block_mesh(low: Sequence[float], high: Sequence[float]) -> Mesh:
+    """An axis-aligned block from corner `low` to corner `high`."""
+    (x0, y0, z0), (x1, y1, z1) = low, high
+    return column([[(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)] for z in (z0, z1)])
+
+
+def column(rings: Sequence[Sequence[tuple[float, float, float]]]) -> Mesh:
+    """A solid through successive rings of four corners, closed at both ends."""
+    points = np.array(rings, dtype=np.float64).reshape(-1, 3)
+    last = 4 * (len(rings) - 1)
+    triangles = [(0, 2, 1), (0, 3, 2), (last, last + 1, last + 2), (last, last + 2, last + 3)]
+    for ring in range(len(rings) - 1):
+        below, above = 4 * ring, 4 * ring + 4
+        for i in range(4):
+            j = (i + 1) % 4
+            triangles.append((below + i, below + j, above + j))
+            triangles.append((below + i, above + j, above + i))
+    return _outward(points, np.array(triangles, dtype=np.uint32))
+
+
+def slab(
+    along: Sequence[float],
+    across: Sequence[float],
+    surface: Array,
+    far: float,
+    axes: tuple[int, int, int],
+) -> Mesh:
+    """The solid between a surface over a grid and the plane at `far` behind it.
+
+    `surface[i, j]` is the surface's coordinate at `along[i]`, `across[j]`. `axes` says
+    which bay axis (0 x, 1 y, 2 z) along, across and the surface's coordinate are. Each
+    grid cell is two triangles, parted from its least corner to its greatest.
+    """
+    rows, columns = len(along), len(across)
+    points = np.zeros((2, rows, columns, 3))
+    points[..., axes[0]] = np.array(along)[None, :, None]
+    points[..., axes[1]] = np.array(across)[None, None, :]
+    points[0, ..., axes[2]] = surface
+    points[1, ..., axes[2]] = far
+    index = np.arange(2 * rows * columns).reshape(2, rows, columns)
+    triangles: list[tuple[int, int, int]] = []
+    for i in range(rows - 1):
+        for j in range(columns - 1):
+            a, b, c, d = (int(index[0, i + p, j + q]) for p, q in ((0, 0), (1, 0), (1, 1), (0, 1)))
+            triangles += [(a, b, c), (a, c, d)]
+            offset = rows * columns
+            triangles += [
+                (a + offset, c + offset, b + offset),
+                (a + offset, d + offset, c + offset),
+            ]
+    rim = [
+        *(index[0, i, 0] for i in range(rows)),
+        *(index[0, rows - 1, j] for j in range(1, columns)),
+        *(index[0, i, columns - 1] for i in range(rows - 2, -1, -1)),
+        *(index[0, 0, j] for j in range(columns - 2, 0, -1)),
+    ]
+    for p, q in zip(rim, [*rim[1:], rim[0]], strict=True):
+        near, following = int(p), int(q)
+        offset = rows * columns
+        triangles += [
+            (near, near + offset, following + offset),
+            (near, following + offset, following),
+        ]
+    return _outward(points.reshape(-1, 3), np.array(triangles, dtype=np.uint32))
+
+
+def _outward(points: Array, triangles: npt.NDArray[np.uint32]) -> Mesh:
+    """The mesh with its triangles turned so that normals point out of the solid."""
+    corners = points[triangles]
+    volume = np.einsum("ij,ij->", corners[:, 0], np.cross(corners[:, 1], corners[:, 2]))
+    if volume < 0:
+        triangles = triangles[:, ::-1].copy()
+    return points, triangles

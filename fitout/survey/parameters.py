@@ -1,0 +1,89 @@
+"""The bay as a parameter vector: every measured number, its tolerance, and its name.
+
+The bay's surfaces are a pure function of this vector, so a survey can adjust it by least
+squares and a stack-up can move it, without a second model of the bay.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from fitout.model.design import BaySpec
+from fitout.model.fault import Path
+from fitout.model.spec import Measured
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """One measured number: its key path below `bay`, value and ± tolerance in mm."""
+
+    path: Path
+    value: float
+    tolerance: float | None
+
+    @property
+    def name(self) -> str:
+        """The path as a builder would write it, e.g. `sections[1].widths[240]`."""
+        text = ""
+        for step in self.path:
+            if isinstance(step, int):
+                text += f"[{step}]"
+            else:
+                text += f".{step}" if text else step
+        return text
+
+
+def parameters(bay: BaySpec) -> tuple[Parameter, ...]:
+    """Every measured number of the bay, in the order of the design file."""
+    return tuple(Parameter(p, m.value, m.tolerance) for p, m in _leaves(bay, ()))
+
+
+def with_values(bay: BaySpec, values: Sequence[float]) -> BaySpec:
+    """The bay with its measured numbers replaced, in the order of `parameters`.
+
+    Raises:
+        ValueError: when the number of values is not the number of parameters.
+    """
+    remaining = iter(values)
+    changed = _rebuilt(bay, remaining)
+    if next(remaining, None) is not None:
+        raise ValueError("more values than the bay has measured numbers")
+    assert isinstance(changed, BaySpec)
+    return changed
+
+
+def _leaves(node: Any, path: Path) -> Iterator[tuple[Path, Measured]]:
+    if isinstance(node, Measured):
+        yield path, node
+    elif dataclasses.is_dataclass(node):
+        for entry in dataclasses.fields(node):
+            key = entry.metadata.get("key") or entry.name
+            yield from _leaves(getattr(node, entry.name), (*path, key))
+    elif isinstance(node, Mapping):
+        for key, value in node.items():
+            yield from _leaves(value, (*path, key if isinstance(key, str) else f"{key:g}"))
+    elif isinstance(node, tuple):
+        for i, value in enumerate(node):
+            yield from _leaves(value, (*path, i))
+
+
+def _rebuilt(node: Any, values: Iterator[float]) -> Any:
+    if isinstance(node, Measured):
+        try:
+            return Measured(next(values), node.tolerance)
+        except StopIteration:
+            raise ValueError("fewer values than the bay has measured numbers") from None
+    if dataclasses.is_dataclass(node) and not isinstance(node, type):
+        changes = {
+            entry.name: _rebuilt(getattr(node, entry.name), values)
+            for entry in dataclasses.fields(node)
+        }
+        return dataclasses.replace(node, **changes)
+    if isinstance(node, Mapping):
+        return {key: _rebuilt(value, values) for key, value in node.items()}
+    if isinstance(node, tuple):
+        return tuple(_rebuilt(value, values) for value in node)
+    return node

@@ -1,0 +1,188 @@
+"""How much space there is: the questions modules and the arrangement ask of the bay."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+
+from fitout.model.bay import Bay
+from fitout.model.outline import Point
+from fitout.survey.walls import least_offset
+
+SIDES = ("left", "right")
+STEP = 1e-3
+"""How close to a wheel arch's edge the wall is looked at on either side of it, mm."""
+
+
+def half_width(
+    bay: Bay, side: str, x0: float, x1: float, z0: float, z1: float, *, arches: bool = True
+) -> float:
+    """Least distance from the centre line to the wall, and arch, over a rectangle in (x, z)."""
+    best = least_offset(bay.walls[side], x0, x1, z0, z1)
+    offset = math.inf if best is None else best
+    top = arch_top(bay, side, x0, x1)
+    if arches and top is not None and top > z0:
+        offset = min(offset, bay.arches[side][1])
+    return offset
+
+
+def clear_width(
+    bay: Bay, x0: float, x1: float, z0: float, z1: float, *, arches: bool = True
+) -> tuple[float, float]:
+    """Greatest y on the right (negative) and least y on the left over a rectangle in (x, z)."""
+    right = half_width(bay, "right", x0, x1, z0, z1, arches=arches)
+    left = half_width(bay, "left", x0, x1, z0, z1, arches=arches)
+    return -right, left
+
+
+def arch_top(bay: Bay, side: str, x0: float, x1: float) -> float | None:
+    """Greatest height of the wheel arch between x0 and x1; None clear of it."""
+    if side not in bay.arches:
+        return None
+    profile = bay.arches[side][0]
+    start, end = profile[0][0], profile[-1][0]
+    if x1 <= start or x0 >= end:
+        return None
+    inside = [z for x, z in profile if x0 <= x <= x1]
+    ends = [_at(profile, x) for x in (max(x0, start), min(x1, end))]
+    return max([*inside, *ends])
+
+
+def arch_span(bay: Bay, side: str, z: float) -> tuple[float, float] | None:
+    """Where along x the wheel arch stands higher than z; None where it does not."""
+    if side not in bay.arches:
+        return None
+    profile = bay.arches[side][0]
+    crossings = [x for x, top in profile if top > z]
+    if not crossings:
+        return None
+    for (xa, za), (xb, zb) in itertools.pairwise(profile):
+        if (za > z) != (zb > z):
+            crossings.append(xa + (z - za) / (zb - za) * (xb - xa))
+    return min(crossings), max(crossings)
+
+
+def roof_height(bay: Bay, x0: float, x1: float) -> float:
+    """Least height of the roof between x0 and x1."""
+    inside = [z for x, z in bay.roof if x0 <= x <= x1]
+    return min([*inside, _at(bay.roof, x0), _at(bay.roof, x1)])
+
+
+def front_face(bay: Bay, z0: float, z1: float, notch: str | None = None) -> float:
+    """How far forward a part between heights z0 and z1 may reach: seat back or front wall.
+
+    With `notch` None every notch of the seat back counts. The back's upper edge counts as
+    carried on upwards, so that nothing leans over it into the cabin.
+    """
+    if bay.front_kind != "seat_back":
+        return bay.front
+    leans = bay.seat_lean_deg.values() if notch is None else [bay.seat_lean_deg[notch]]
+    top = bay.seat_top or 0.0
+    used = [z for z in (z0, z1) if z <= top] or [top]
+    if z1 > top:
+        used.append(top)
+    return min(bay.front - z * math.tan(math.radians(lean)) for z in used for lean in leans)
+
+
+def rear_face(bay: Bay, z0: float, z1: float) -> float:
+    """How far rearward a part between heights z0 and z1 may reach with the tailgate shut."""
+    inside = [x for z, x in bay.tailgate if z0 <= z <= z1]
+    return max([0.0, *inside, _at(bay.tailgate, z0), _at(bay.tailgate, z1)])
+
+
+def opening_half_width(bay: Bay, side: str, z0: float, z1: float) -> float:
+    """Least distance from the centre line to the opening's jamb between two heights."""
+    rows = np.array(bay.opening)
+    offsets = rows[:, 2] if side == "left" else rows[:, 1]
+    inside = [float(o) for z, o in zip(rows[:, 0], offsets, strict=True) if z0 <= z <= z1]
+    return min([*inside, *(float(np.interp(z, rows[:, 0], offsets)) for z in (z0, z1))])
+
+
+def opening_top(bay: Bay) -> float:
+    """Height of the opening's upper edge."""
+    return bay.opening[-1][0]
+
+
+def wall_line_up(
+    bay: Bay, side: str, x0: float, x1: float, z0: float, z1: float
+) -> tuple[Point, ...]:
+    """The wall as seen from behind: (z, distance from the centre line), from z0 up to z1.
+
+    For an upright panel across the bay that fills x0 to x1: at every height the least
+    distance over that depth, wheel arch included. Between the points the true wall is
+    nowhere nearer the centre line than the straight line.
+    """
+    levels = {z0, z1}
+    levels.update(z for p in bay.walls[side] for _, z in p.corners if z0 < z < z1)
+    for x in (x0, x1):
+        levels.update(z for z in _diagonal_crossings(bay, side, x=x) if z0 < z < z1)
+    top = arch_top(bay, side, x0, x1)
+    if top is not None:
+        levels.update(z for z in (top - STEP, top) if z0 < z < z1)
+    line = []
+    for z in sorted(levels):
+        arches = top is not None and z < top
+        line.append((z, half_width(bay, side, x0, x1, z, z, arches=arches)))
+    return _plain(line)
+
+
+def wall_line_along(
+    bay: Bay, side: str, z0: float, z1: float, x0: float, x1: float
+) -> tuple[Point, ...]:
+    """The wall as seen from above: (x, distance from the centre line), from x0 to x1.
+
+    For a flat panel that fills z0 to z1; see `wall_line_up`.
+    """
+    stations = {x0, x1}
+    stations.update(x for p in bay.walls[side] for x, _ in p.corners if x0 < x < x1)
+    for z in (z0, z1):
+        stations.update(x for x in _diagonal_crossings(bay, side, z=z) if x0 < x < x1)
+    span = arch_span(bay, side, z0)
+    if span is not None:
+        edges = (span[0] - STEP, span[0], span[1], span[1] + STEP)
+        stations.update(x for x in edges if x0 < x < x1)
+    line = []
+    for x in sorted(stations):
+        arches = span is not None and span[0] <= x <= span[1]
+        offset = half_width(bay, side, x, x, z0, z1, arches=False)
+        line.append((x, min(offset, bay.arches[side][1]) if arches else offset))
+    return _plain(line)
+
+
+def _diagonal_crossings(
+    bay: Bay, side: str, x: float | None = None, z: float | None = None
+) -> list[float]:
+    """Where the edges of the wall's triangles cross a line of constant x or z."""
+    axis, limit = (0, x) if x is not None else (1, z)
+    assert limit is not None
+    crossings = []
+    for piece in bay.walls[side]:
+        for i, p in enumerate(piece.corners):
+            q = piece.corners[i - 1]
+            if (p[axis] - limit) * (q[axis] - limit) < 0.0:
+                share = (limit - p[axis]) / (q[axis] - p[axis])
+                crossings.append(p[1 - axis] + share * (q[1 - axis] - p[1 - axis]))
+    return crossings
+
+
+def _plain(line: list[Point]) -> tuple[Point, ...]:
+    """The polyline without the points that lie on the straight between their neighbours."""
+    kept: list[Point] = []
+    for point in line:
+        while len(kept) >= 2 and _straight(kept[-2], kept[-1], point):
+            kept.pop()
+        kept.append(point)
+    return tuple(kept)
+
+
+def _straight(a: Point, b: Point, c: Point) -> bool:
+    if c[0] - a[0] < 1e-9:
+        return True
+    on_line = a[1] + (b[0] - a[0]) / (c[0] - a[0]) * (c[1] - a[1])
+    return abs(on_line - b[1]) < 1e-6
+
+
+def _at(polyline: tuple[Point, ...], s: float) -> float:
+    return float(np.interp(s, [p for p, _ in polyline], [q for _, q in polyline]))

@@ -1,0 +1,126 @@
+"""The walls as distances from the centre line over (x, z): triangles, affine on each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from fitout.model.bay import WallPiece
+from fitout.model.design import SectionSpec, Sides
+from fitout.model.outline import Point
+from fitout.model.spec import Measured
+
+Array = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WallGrid:
+    """A wall's distance from the centre line at stations `xs` and heights `zs`."""
+
+    xs: tuple[float, ...]
+    zs: tuple[float, ...]
+    offsets: Array
+
+    def pieces(self) -> tuple[WallPiece, ...]:
+        """The wall as triangles, each cell parted from its least corner to its greatest."""
+        pieces: list[WallPiece] = []
+        for i in range(len(self.xs) - 1):
+            for j in range(len(self.zs) - 1):
+                cell = [(i, j), (i + 1, j), (i + 1, j + 1), (i, j + 1)]
+                for corners in ((0, 1, 2), (0, 2, 3)):
+                    chosen = [cell[k] for k in corners]
+                    points = [(self.xs[p], self.zs[q]) for p, q in chosen]
+                    offsets = [float(self.offsets[p, q]) for p, q in chosen]
+                    pieces.append(
+                        WallPiece(
+                            (points[0], points[1], points[2]),
+                            (offsets[0], offsets[1], offsets[2]),
+                        )
+                    )
+        return tuple(pieces)
+
+
+def half(width: Measured | Sides, side: str) -> float:
+    """The distance from the centre line to one side."""
+    if isinstance(width, Measured):
+        return width.value / 2.0
+    return (width.left if side == "left" else width.right).value
+
+
+def half_at(widths: Mapping[float, Measured | Sides], side: str, height: float) -> float:
+    """The distance from the centre line at a height; straight between measured heights."""
+    heights = sorted(widths)
+    return float(np.interp(height, heights, [half(widths[h], side) for h in heights]))
+
+
+def wall_grid(
+    sections: Sequence[SectionSpec], side: str, reach: tuple[float, float], top: float, trim: float
+) -> WallGrid:
+    """One wall from the measured sections, carried on evenly to `reach` and up to `top`."""
+    stations = sorted(sections, key=lambda s: s.at.value)
+    heights = sorted({0.0, top, *(h for s in stations for h in s.widths if h < top)})
+    xs = [s.at.value for s in stations]
+    rows = [[half_at(s.widths, side, h) - trim for h in heights] for s in stations]
+    if reach[0] < xs[0]:
+        xs.insert(0, reach[0])
+        rows.insert(0, rows[0])
+    if reach[1] > xs[-1]:
+        xs.append(reach[1])
+        rows.append(rows[-1])
+    return WallGrid(tuple(xs), tuple(heights), np.array(rows))
+
+
+def clipped(corners: Sequence[Point], x0: float, x1: float, z0: float, z1: float) -> list[Point]:
+    """The corners of a polygon cut down to a rectangle (Sutherland–Hodgman)."""
+    polygon = list(corners)
+    for axis, limit, sign in ((0, x0, 1.0), (0, x1, -1.0), (1, z0, 1.0), (1, z1, -1.0)):
+        result: list[Point] = []
+        for i, current in enumerate(polygon):
+            previous = polygon[i - 1]
+            inside = sign * (current[axis] - limit) >= 0.0
+            was_inside = sign * (previous[axis] - limit) >= 0.0
+            if inside != was_inside:
+                share = (limit - previous[axis]) / (current[axis] - previous[axis])
+                result.append(
+                    (
+                        previous[0] + share * (current[0] - previous[0]),
+                        previous[1] + share * (current[1] - previous[1]),
+                    )
+                )
+            if inside:
+                result.append(current)
+        polygon = result
+        if not polygon:
+            break
+    return polygon
+
+
+def least_offset(
+    pieces: Sequence[WallPiece], x0: float, x1: float, z0: float, z1: float
+) -> float | None:
+    """The wall's least distance from the centre line over a rectangle, exact.
+
+    None where the wall was not measured and is not continued.
+    """
+    best: float | None = None
+    for piece in pieces:
+        (ax, az), (bx, bz), (cx, cz) = piece.corners
+        if (
+            max(ax, bx, cx) < x0
+            or min(ax, bx, cx) > x1
+            or max(az, bz, cz) < z0
+            or min(az, bz, cz) > z1
+        ):
+            continue
+        double = (bx - ax) * (cz - az) - (cx - ax) * (bz - az)
+        for x, z in clipped(piece.corners, x0, x1, z0, z1):
+            share_b = ((x - ax) * (cz - az) - (cx - ax) * (z - az)) / double
+            share_c = ((bx - ax) * (z - az) - (x - ax) * (bz - az)) / double
+            a, b, c = piece.offsets
+            offset = a + share_b * (b - a) + share_c * (c - a)
+            if best is None or offset < best:
+                best = offset
+    return best
