@@ -128,6 +128,18 @@ class Berth:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class VoidFit:
+    """A module against the measured void it goes into: what it needs and what is there.
+
+    Both sizes run along x, y and z, at the place the name says.
+    """
+
+    name: str
+    needed: Vector
+    available: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Module:
     """A built module: parts, how they meet, what moves, what must be bought and carried.
 
@@ -147,6 +159,7 @@ class Module:
     slides: tuple[SlideDuty, ...] = ()
     fixings: tuple[Fixing, ...] = ()
     accesses: tuple[Access, ...] = ()
+    voids: tuple[VoidFit, ...] = ()
     needs_fixings: int = 0
 
     def parts(self) -> Iterator[Part]:
