@@ -6,7 +6,7 @@ import dataclasses
 import difflib
 import math
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, TypeGuard, TypeVar
 
 from fitout.model.fault import Fault, Path
 
@@ -101,18 +101,30 @@ def _wanted(field: dataclasses.Field[Any], value: object) -> str:
         return "" if isinstance(value, bool) else "true or false"
     if kind == "tuple[float, ...]":
         good = isinstance(value, list | tuple) and all(_is_positive(v) for v in value)
-        return "" if good else "a list of numbers above 0, in mm"
+        return "" if good else "a list of numbers of mm, above 0"
     if value is None and kind.endswith("| None"):
         return ""
     if field.name in MAY_BE_ZERO:
-        return "" if _is_positive(value) or value == 0 else "a number, 0 or more"
-    return "" if _is_positive(value) else "a number above 0"
+        good = _is_number(value) and value >= 0
+        return "" if good else f"a number{_unit(field.name)}, 0 or more"
+    return "" if _is_positive(value) else f"a number{_unit(field.name)}, above 0"
+
+
+def _is_number(value: object) -> TypeGuard[float]:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return False
+    return math.isfinite(value)
 
 
 def _is_positive(value: object) -> bool:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return False
-    return math.isfinite(value) and value > 0
+    return _is_number(value) and value > 0
+
+
+def _unit(field: str) -> str:
+    """The unit a field is given in, as its name tells; a length has no suffix."""
+    units = {"_kg": " of kg", "_kg_m3": " of kg/m³", "_mpa": " of N/mm²", "_n": " of N"}
+    found = [unit for suffix, unit in units.items() if field.endswith(suffix)]
+    return found[0] if found else "" if field == "price" else " of mm"
 
 
 def _kept(value: object) -> object:
@@ -182,11 +194,11 @@ def _from_design(
             break
         other = row[LIKE]
         path: Path = ("catalogue", table, at, LIKE)
+        if not isinstance(other, str):
+            return {}, Fault(path=path, found=shown(other), expected="the name of a row")
         if other in base and (other == at or other not in added):
             layers.append(base[other])
             break
-        if not isinstance(other, str):
-            return {}, Fault(path=path, found=shown(other), expected="the name of a row")
         if other in seen:
             way = " -> ".join([*seen, other])
             return {}, Fault(path=path, found=way, expected="a row that is not like itself")
