@@ -46,7 +46,8 @@ class Cut:
 
     `across` True: cut at right angles to the sheet's length, at x = `at`; else lengthwise,
     at y = `at`. The kerf lies beyond `at`. `first` lies before the kerf, `second` beyond
-    it; a leaf (both None) is a part's blank if `part` is set, an offcut otherwise.
+    it, None where the kerf takes the rest. A leaf (both None) is a part's blank if `part`
+    is set, an offcut otherwise.
     """
 
     rect: Rect
@@ -112,6 +113,11 @@ class BoardUse:
     def proven_least(self) -> bool:
         """Whether no plan can do with fewer sheets."""
         return self.sheets == self.least_sheets
+
+    @property
+    def price(self) -> float | None:
+        """What the sheets cost, None without a sheet price."""
+        return None if self.board.price is None else self.board.price * self.sheets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,124 @@
+"""Placing for a router: parts lie freely, in the largest rectangles that are still free."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from fitout.cutting.layout import CLOSE, Blank, Laid, Layout
+from fitout.cutting.plan import Rect
+
+Rule = Literal["least short side", "least area", "least long side", "low and left", "left and low"]
+RULES: tuple[Rule, ...] = (
+    "least short side",
+    "least area",
+    "least long side",
+    "low and left",
+    "left and low",
+)
+
+Box = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y."""
+
+
+def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list[Layout]:
+    """Lay `blanks` in the order given on as few sheets of `size` as the rule manages.
+
+    Every blank must fit an empty sheet in one of its turns. Each sheet keeps the list of
+    all maximal free rectangles.
+    """
+    laid: list[list[Laid]] = []
+    free: list[list[Box]] = []
+    for blank in blanks:
+        offers = (_best(boxes, blank, rule) for boxes in free)
+        sheet, found = next(((i, f) for i, f in enumerate(offers) if f), (len(free), None))
+        if found is None:
+            laid.append([])
+            free.append([(0.0, 0.0, *size)])
+            found = _best(free[sheet], blank, rule)
+        if found is None:
+            raise ValueError(f"{blank.number} is larger than a sheet")
+        laid[sheet].append(found)
+        free[sheet] = _without(free[sheet], _box(found))
+    return [
+        Layout(tuple(placed), tuple(Rect(x0, y0, x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes))
+        for placed, boxes in zip(laid, free, strict=True)
+    ]
+
+
+def _box(laid: Laid) -> Box:
+    length, width = laid.blank.length, laid.blank.width
+    if laid.turned:
+        length, width = width, length
+    return laid.x, laid.y, laid.x + length, laid.y + width
+
+
+def _best(boxes: Sequence[Box], blank: Blank, rule: Rule) -> Laid | None:
+    """The blank in the corner of the free rectangle that suits the rule best."""
+    best: Laid | None = None
+    least = (float("inf"), float("inf"))
+    turns = blank.turns
+    for x0, y0, x1, y1 in boxes:
+        for length, width, turned in turns:
+            rest_length, rest_width = x1 - x0 - length, y1 - y0 - width
+            if rest_length < -CLOSE or rest_width < -CLOSE:
+                continue
+            short, long = min(rest_length, rest_width), max(rest_length, rest_width)
+            if rule == "least short side":
+                waste = (short, long)
+            elif rule == "least area":
+                waste = ((x1 - x0) * (y1 - y0), short)
+            elif rule == "least long side":
+                waste = (long, short)
+            elif rule == "low and left":
+                waste = (y0 + width, x0)
+            else:
+                waste = (x0 + length, y0)
+            if waste < least:
+                least, best = waste, Laid(blank, x0, y0, turned)
+    return best
+
+
+def _without(boxes: Sequence[Box], taken: Box) -> list[Box]:
+    """The maximal free rectangles once `taken` is laid upon."""
+    tx0, ty0, tx1, ty1 = taken
+    kept: list[Box] = []
+    pieces: list[Box] = []
+    for box in boxes:
+        x0, y0, x1, y1 = box
+        if tx0 >= x1 - CLOSE or tx1 <= x0 + CLOSE or ty0 >= y1 - CLOSE or ty1 <= y0 + CLOSE:
+            kept.append(box)
+            continue
+        if tx0 > x0 + CLOSE:
+            pieces.append((x0, y0, tx0, y1))
+        if tx1 < x1 - CLOSE:
+            pieces.append((tx1, y0, x1, y1))
+        if ty0 > y0 + CLOSE:
+            pieces.append((x0, y0, x1, ty0))
+        if ty1 < y1 - CLOSE:
+            pieces.append((x0, ty1, x1, y1))
+    for i, piece in enumerate(pieces):
+        others = (*kept, *pieces[i + 1 :])
+        if not any(_holds(other, piece) for other in others):
+            kept.append(piece)
+    return kept
+
+
+def _holds(outer: Box, inner: Box) -> bool:
+    return (
+        outer[0] <= inner[0] + CLOSE
+        and outer[1] <= inner[1] + CLOSE
+        and outer[2] >= inner[2] - CLOSE
+        and outer[3] >= inner[3] - CLOSE
+    )
+
+
+def apart(rects: Sequence[Rect]) -> list[Rect]:
+    """Free rectangles that do not overlap, made from ones that may: the largest first."""
+    boxes = [(r.x, r.y, r.x + r.length, r.y + r.width) for r in rects]
+    result: list[Rect] = []
+    while boxes:
+        x0, y0, x1, y1 = max(boxes, key=lambda b: ((b[2] - b[0]) * (b[3] - b[1]), -b[0], -b[1]))
+        result.append(Rect(x0, y0, x1 - x0, y1 - y0))
+        boxes = _without(boxes, (x0, y0, x1, y1))
+    return result
