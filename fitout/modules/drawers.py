@@ -22,7 +22,6 @@ from typing import Annotated, ClassVar, Literal
 
 from fitout.model.design import ModuleSpec
 from fitout.model.hardware import Slide
-from fitout.model.item import Item, block
 from fitout.model.module import (
     Berth,
     JointKind,
@@ -51,6 +50,7 @@ from fitout.modules.joinery import (
     hand_hole,
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
+from fitout.modules.slides import add_slide, choose_slide
 
 FRONT_GAP = 3.0
 """Gap between a front and what is beside, above or below it, mm (common practice)."""
@@ -76,9 +76,6 @@ LEAST_COLUMN = 220.0
 LEAST_DEPTH = 340.0
 USUAL_LOADS_KG = (40.0, 20.0)
 """What the lowest drawer and the others are taken to carry unless said (common practice)."""
-
-HEAVY_FROM_KG = 30.0
-"""From this load on the slides are of the heavy locking kind unless said (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -306,7 +303,7 @@ def _drawer(
     )
     bottom = drawer_box(draft, label, box, label)
     _front(draft, spec, column, opening, label, box)
-    add_slides(draft, label, box, column, slide, shell.x0)
+    _slides(draft, label, box, column, slide, shell.x0)
     moving = tuple(p.id for p in draft.panels.values() if p.moves == label)
     draft.slides.append(
         SlideDuty(
@@ -421,61 +418,20 @@ def _front(
         draft.buy("push-button latch", 1, "front")
 
 
-def choose_slide(
-    wish: str | None, setting: Setting, depth: float, load_kg: float, height: float
-) -> Slide:
-    """The slide for a drawer: the one named, or the longest of its sort that fits.
-
-    Of the sort's slides no longer than `depth` and no higher than `height`, the longest
-    that is rated for the load; if none is, the one rated highest (a check then says so).
-    """
-    slides = setting.catalogue.slides
-    if wish is not None and wish in slides:
-        return slides[wish]
-    sort = wish or ("heavy locking" if load_kg >= HEAVY_FROM_KG else "full extension")
-    family = [s for s in slides.values() if s.key.startswith(sort)]
-    fitting = [s for s in family if s.length <= depth and s.height <= height]
-    fitting = fitting or [min(family, key=lambda s: (s.length, s.height))]
-    able = [s for s in fitting if s.rating_kg >= load_kg]
-    if able:
-        return max(able, key=lambda s: (s.length, s.key))
-    return max(fitting, key=lambda s: (s.rating_kg, s.length, s.key))
-
-
-def add_slides(
+def _slides(
     draft: Draft, label: str, box: Berth, column: Column, slide: Slide, rear: float
 ) -> None:
-    """A pair of slides between a drawer box and the column's sides, with their pilot holes."""
-    t = draft.board("carcass").thickness
+    """A pair of slides between a drawer box and the column's sides."""
     z = box.z0 + BOTTOM_RAISED + draft.board("bottom").thickness + 12.0
     z = min(z, box.z1 - slide.height)
-    middle = z + slide.height / 2.0
-    pilot = draft.setting.catalogue.articles[slide.screw].pilot_hole or 2.5
-    for side, y in (("left", box.y1), ("right", column.y0)):
-        item = f"{label} {side} slide"
-        draft.items.append(
-            Item(
-                name=item,
-                module=draft.name,
-                pieces=(block(slide.length, slide.side_clearance, slide.height),),
-                mass_kg=slide.mass_pair_kg / 2.0,
-                placement=flat(rear, y, z),
-                article=slide.key,
-                source=slide.source,
-            )
-        )
-        carcass, drawer = f"{side} side{column.suffix}", f"{label} {side} side"
-        wall_y = column.y1 if side == "left" else column.y0
-        box_y = box.y1 if side == "left" else box.y0
-        blind = min(t - 2.0, 10.0)
-        points = [(rear + h, wall_y, middle) for h in slide.carcass_holes]
-        draft.drill_at(carcass, points, pilot, "slide", depth=blind)
-        # The drawer side's groove is on its inner face; pilot holes go right through.
-        points = [(rear + h, box_y, middle) for h in slide.drawer_holes]
-        draft.drill_at(drawer, points, pilot, "slide")
-        draft.join(item, carcass, JointKind.SLIDES)
-        draft.join(item, drawer, JointKind.SLIDES)
-    draft.buy(slide.screw, 2 * (len(slide.carcass_holes) + len(slide.drawer_holes)), "slides")
+    add_slide(
+        draft, f"{label} left slide", slide, (rear, box.y1, z),
+        (f"left side{column.suffix}", f"{label} left side"),
+    )  # fmt: skip
+    add_slide(
+        draft, f"{label} right slide", slide, (rear, column.y0, z),
+        (f"right side{column.suffix}", f"{label} right side"),
+    )  # fmt: skip
 
 
 def _fix(draft: Draft, spec: DrawersSpec, shell: Berth) -> None:
