@@ -1,0 +1,130 @@
+"""Cutting shapes into convex pieces: polygons by merging triangles, solids by planes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+from manifold3d import Manifold, triangulate
+
+Array = npt.NDArray[np.float64]
+Indices = npt.NDArray[np.int64]
+Solid = Any
+"""A `manifold3d.Manifold`, whose package carries no types."""
+
+ROUNDING = 2e-6
+"""How far (mm) a surface may be out because vertices are rounded to 1e-6 mm."""
+
+
+def mesh_of(solid: Solid) -> tuple[Array, Indices]:
+    """Vertices, shape (n, 3), and triangles, shape (m, 3), of a solid's surface."""
+    mesh = solid.to_mesh64()
+    return (
+        np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3],
+        np.asarray(mesh.tri_verts, dtype=np.int64),
+    )
+
+
+def hull_of(points: Array) -> Solid:
+    """The convex hull of points, shape (n, 3)."""
+    return Manifold.hull_points(np.ascontiguousarray(points))
+
+
+def convex_polygons(loops: Sequence[Array]) -> list[Array]:
+    """Convex polygons, each shape (n, 2), that together fill the loops without overlapping.
+
+    Outer loops run anticlockwise, holes clockwise. The triangles of a triangulation are
+    joined across their common edges, longest edge first, wherever the union is convex.
+    """
+    points = np.vstack(loops)
+    polygons = {i: [int(k) for k in t] for i, t in enumerate(triangulate(list(loops)))}
+    owner = {edge: i for i, polygon in polygons.items() for edge in _edges(polygon)}
+    inner = [edge for edge in owner if edge[0] < edge[1] and edge[::-1] in owner]
+    inner.sort(key=lambda e: (-float(np.hypot(*(points[e[0]] - points[e[1]]))), e))
+    for a, b in inner:
+        first, second = owner[a, b], owner[b, a]
+        union = _joined(polygons[first], polygons[second], a, b)
+        if first == second or not _is_convex(points[union]):
+            continue
+        polygons[first] = union
+        for edge in _edges(polygons.pop(second)):
+            owner[edge] = first
+    return [points[p] for p in polygons.values() if _doubled_area(points[p]) > ROUNDING]
+
+
+def _edges(polygon: list[int]) -> list[tuple[int, int]]:
+    return list(zip(polygon, polygon[1:] + polygon[:1], strict=True))
+
+
+def _joined(first: list[int], second: list[int], a: int, b: int) -> list[int]:
+    """The polygon round both, which share the edge a→b of `first`."""
+    i, j = first.index(b), second.index(a)
+    return first[i:] + first[:i] + (second[j:] + second[:j])[1:-1]
+
+
+def _is_convex(polygon: Array) -> bool:
+    edges = np.roll(polygon, -1, axis=0) - polygon
+    ahead = np.roll(edges, -1, axis=0)
+    return bool(np.all(edges[:, 0] * ahead[:, 1] - edges[:, 1] * ahead[:, 0] > -1e-9))
+
+
+def _doubled_area(polygon: Array) -> float:
+    x, y = (polygon - polygon[0]).T
+    return float(abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))))
+
+
+def convex_solids(solid: Solid) -> list[Solid]:
+    """Convex solids that together fill `solid`; exact to the rounding of its vertices.
+
+    The solid is cut at its sharpest inward edge by the plane that halves the angle there,
+    and so on with both parts until none has an inward edge left.
+    """
+    done: list[Solid] = []
+    pending = list(solid.decompose())
+    while pending:
+        part = pending.pop()
+        if part.hull().volume() - part.volume() <= ROUNDING * part.surface_area():
+            if part.volume() > 0.0:
+                done.append(part)
+            continue
+        normal, point = _cutting_plane(*mesh_of(part))
+        halves = part.split_by_plane(tuple(normal), float(normal @ point))
+        parts = [p for half in halves for p in half.decompose()]
+        if len(parts) < 2:
+            # The plane only grazes the part, whose inward edge is then within rounding.
+            done.append(part.hull())
+        else:
+            pending.extend(parts)
+    return done
+
+
+def _cutting_plane(vertices: Array, triangles: Indices) -> tuple[Array, Array]:
+    """Normal and a point of the plane through the sharpest inward edge, halving its angle."""
+    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    normals = np.cross(b - a, c - a)
+    normals /= np.maximum(np.linalg.norm(normals, axis=1), 1e-12)[:, None]
+    first, second, start, end = shared_edges(triangles)
+    along = vertices[end] - vertices[start]
+    turn = np.cross(normals[first], normals[second])
+    inward = -np.einsum("ij,ij->i", turn, along) / np.linalg.norm(along, axis=1)
+    sharpest = int(np.argmax(inward))
+    normal = normals[first[sharpest]] - normals[second[sharpest]]
+    return normal / np.linalg.norm(normal), vertices[start[sharpest]]
+
+
+def shared_edges(triangles: Indices) -> tuple[Indices, Indices, Indices, Indices]:
+    """Each edge of a closed surface once: the triangles at it, its start and its end.
+
+    The edge runs from start to end in the first triangle and back in the second.
+    """
+    starts = triangles.ravel()
+    ends = np.roll(triangles, -1, axis=1).ravel()
+    faces = np.repeat(np.arange(len(triangles)), 3)
+    size = int(triangles.max()) + 1
+    forward, backward = starts * size + ends, ends * size + starts
+    order = np.argsort(forward, kind="stable")
+    twin = order[np.searchsorted(forward[order], backward)]
+    once = starts < ends
+    return faces[once], faces[twin[once]], starts[once], ends[once]
