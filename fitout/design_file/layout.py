@@ -1,0 +1,47 @@
+"""The top of a design file, declared as every other section is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+from fitout.model.design import (
+    BaySpec,
+    BoardSpec,
+    ClearanceSpec,
+    CuttingSpec,
+    ItemSpec,
+    ModuleSpec,
+)
+from fitout.model.spec import Ref, entry
+
+CATALOGUE_TABLES = ("sheets", "slides", "articles", "sections")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FileSpec:
+    """A vehicle fit-out: the bay as measured and what is to stand in it."""
+
+    fitout: Literal[1] = entry("version of the file's format")
+    name: str = entry("what you call the design", example="Two-week tourer")
+    bay: BaySpec = entry("the load space as measured, mm unless a unit stands there")
+    boards: Mapping[Annotated[str, Ref("boards")], BoardSpec | Annotated[str, Ref("sheets")]] = (
+        entry(
+            "the board used for each purpose",
+            default=None,
+            example="{carcass: {sheet: birch ply 12, measured: 11.8}}",
+        )
+    )
+    items: Mapping[str, ItemSpec] | None = entry("bought-in things, each by a name", default=None)
+    modules: Mapping[str, ModuleSpec] = entry(
+        "what is to be built, each by a name", example="{drawers: {kind: drawers}}"
+    )
+    cutting: CuttingSpec = entry("how sheets are cut", default=CuttingSpec())
+    clearances: ClearanceSpec = entry("least gaps", default=ClearanceSpec())
+    catalogue: (
+        Mapping[
+            Literal["sheets", "slides", "articles", "sections"], Mapping[str, Mapping[str, Any]]
+        ]
+        | None
+    ) = entry("rows of your own for the catalogue, by table and name", default=None)

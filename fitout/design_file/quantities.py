@@ -1,0 +1,362 @@
+"""Numbers with units, as a builder writes them, into mm, kg, degrees and litres.
+
+Units are those of the tape measure and the kitchen scale. The inch is 25.4 mm and the
+pound 0.45359237 kg exactly (international yard and pound agreement, 1959); the imperial
+gallon is 4.54609 l exactly, the US gallon 231 cubic inches (NIST Special Publication 811,
+appendix B.8).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from fitout.model.spec import Measured, Quantity, Size, Unit
+
+_INCH = 25.4
+_POUND = 0.45359237
+_RADIAN = 180.0 / math.pi
+
+
+def _table(**groups: tuple[float, str]) -> Mapping[str, float]:
+    return MappingProxyType(
+        {name: factor for factor, names in groups.values() for name in names.split(",")}
+    )
+
+
+FACTORS: Mapping[Unit, Mapping[str, float]] = MappingProxyType(
+    {
+        Unit.LENGTH: _table(
+            mm=(1.0, "mm"),
+            cm=(10.0, "cm"),
+            m=(1000.0, "m"),
+            inch=(_INCH, "in,inch,inches,\",″,''"),
+            foot=(12.0 * _INCH, "ft,foot,feet,',′"),
+        ),
+        Unit.MASS: _table(
+            kg=(1.0, "kg"),
+            g=(0.001, "g"),
+            t=(1000.0, "t"),
+            lb=(_POUND, "lb,lbs"),
+            oz=(_POUND / 16.0, "oz"),
+        ),
+        Unit.ANGLE: _table(deg=(1.0, "deg,degrees,degree,°"), rad=(_RADIAN, "rad")),
+        Unit.VOLUME: _table(
+            litre=(1.0, "l,litre,litres,liter,liters"),
+            ml=(0.001, "ml"),
+            us=(231.0 * _INCH**3 / 1e6, "gal(us)"),
+            uk=(4.54609, "gal(uk)"),
+        ),
+        Unit.MONEY: _table(),
+        Unit.RATIO: _table(percent=(0.01, "%")),
+    }
+)
+
+WORDS: Mapping[Unit, str] = MappingProxyType(
+    {
+        Unit.LENGTH: "a length",
+        Unit.MASS: "a mass",
+        Unit.ANGLE: "an angle",
+        Unit.VOLUME: "a volume",
+        Unit.MONEY: "a price",
+        Unit.RATIO: "a number",
+    }
+)
+
+EXAMPLES: Mapping[Unit, str] = MappingProxyType(
+    {
+        Unit.LENGTH: "560, 1.2 m or 35 1/2 in",
+        Unit.MASS: "18, 850 g or 40 lb",
+        Unit.ANGLE: "17 or 17 deg",
+        Unit.VOLUME: "42 l or 11 gal(us)",
+        Unit.MONEY: "84.50",
+        Unit.RATIO: "0.3 or 30 %",
+    }
+)
+
+_UNIT_HINTS: Mapping[Unit, str] = MappingProxyType(
+    {
+        Unit.LENGTH: "Write the unit as mm, cm, m, in or ft; mm if left out.",
+        Unit.MASS: "Write the unit as kg, g, t, lb or oz; kg if left out.",
+        Unit.ANGLE: "Write the unit as deg, ° or rad; degrees if left out.",
+        Unit.VOLUME: "Write the unit as l, ml, gal(us) or gal(uk); litres if left out.",
+        Unit.MONEY: "Write the number alone.",
+        Unit.RATIO: "Write the number alone, or with %.",
+    }
+)
+
+LIMITS: Mapping[Unit, float] = MappingProxyType(
+    {
+        Unit.LENGTH: 100_000.0,
+        Unit.MASS: 100_000.0,
+        Unit.ANGLE: 360.0,
+        Unit.VOLUME: 100_000.0,
+        Unit.MONEY: 1e9,
+        Unit.RATIO: 1e6,
+    }
+)
+"""No number of a fit-out is larger than these, in the unit it is kept in."""
+
+MEASURED = Quantity(Unit.LENGTH)
+SIDE = Quantity(Unit.LENGTH, above=0.0)
+
+_NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
+_TERM = re.compile(
+    rf"\s*(?:(?P<only_top>[0-9]+)\s*/\s*(?P<only_bottom>[0-9]+)"
+    rf"|(?P<whole>{_NUMBER})(?:(?:\s+|-)(?P<top>[0-9]+)\s*/\s*(?P<bottom>[0-9]+))?)"
+    r"\s*(?P<unit>[^0-9.,/+±-]*)\.?(?![0-9.])"
+)
+_TOLERANCE = re.compile(r"±|\+\s*/?\s*-")
+_VULGAR = re.compile("[¼-¾⅐-⅞]")
+_COMMA = re.compile(r"([0-9]+),([0-9]+)")
+_NO_NUMBER = re.compile(r"[+-]?\.?(nan|inf|infinity)\b", re.IGNORECASE)
+_TRAILING_UNIT = re.compile(r"[^0-9.\s][^0-9.]*$")
+_TIMES = re.compile(r"\s*[x×X*]\s*")
+
+
+class Misread(Exception):  # noqa: N818 - it is caught by the reader and becomes a Fault
+    """A text that is not the quantity expected: a note on what was found, and the cure."""
+
+    def __init__(self, expected: str, note: str = "", hint: str = "") -> None:
+        self.expected = expected
+        self.note = note
+        self.hint = hint
+        super().__init__(expected)
+
+
+@dataclass(frozen=True, slots=True)
+class _Amount:
+    """A number, whether it carried a unit, and the least unit it carried."""
+
+    value: float
+    unit: str
+
+
+def read_quantity(text: str, quantity: Quantity) -> float:
+    """A number in the unit `quantity` is kept in.
+
+    Raises:
+        Misread: when the text is no such quantity or lies outside its range.
+    """
+    tidy = _tidied(text)
+    if quantity.unit is Unit.LENGTH and _TOLERANCE.search(tidy):
+        raise Misread(expected_words(quantity), hint="No ± is kept for this one; leave it out.")
+    value = _amount(tidy, quantity).value
+    _check_range(value, quantity)
+    return value
+
+
+def read_measured(text: str) -> Measured:
+    """A length in mm with the ± tolerance it was given, if any.
+
+    Raises:
+        Misread: when the text is no such length, or the tolerance is none.
+    """
+    tidy = _tidied(text)
+    parts = _TOLERANCE.split(tidy)
+    if len(parts) > 2:
+        raise Misread(measured_words(), hint="Write one ±.")
+    value = _amount(parts[0], MEASURED)
+    _check_range(value.value, MEASURED)
+    if len(parts) == 1:
+        return Measured(value.value)
+    if not parts[1].strip():
+        raise Misread("a number after ±")
+    tolerance = _amount(parts[1], MEASURED)
+    if tolerance.value <= 0.0:
+        raise Misread("a tolerance above 0", hint="Leave ± out where it is not known.")
+    if (value.unit == "") != (tolerance.unit == "") and {value.unit, tolerance.unit} != {"", "mm"}:
+        hint = "Write the unit after both numbers."
+        raise Misread("one reading of the numbers", note=" (a unit on one number only)", hint=hint)
+    return Measured(value.value, tolerance.value)
+
+
+def read_size(text: str) -> Size:
+    """Length x width x height in mm; a unit after the last number counts for all.
+
+    Raises:
+        Misread: when there are not three lengths above 0.
+    """
+    expected = "length x width x height, such as 690 x 398 x 470"
+    parts = _TIMES.split(_tidied(text))
+    if len(parts) != 3:
+        raise Misread(expected, hint="Part three numbers by x." if len(parts) < 3 else "")
+    last = _TRAILING_UNIT.search(parts[2])
+    if last and not any(_TRAILING_UNIT.search(part) for part in parts[:2]):
+        parts = [f"{part} {last.group()}" for part in parts[:2]] + parts[2:]
+    sides = [_amount(part, SIDE) for part in parts]
+    if len({side.unit == "" for side in sides}) == 2:
+        raise Misread(expected, hint="Write the unit once at the end, or after each number.")
+    for side in sides:
+        _check_range(side.value, SIDE)
+    return Size(sides[0].value, sides[1].value, sides[2].value)
+
+
+def read_whole(text: str, quantity: Quantity | None) -> int:
+    """A whole number, within the range of `quantity` if there is one.
+
+    Raises:
+        Misread: when the text is none.
+    """
+    bounds = quantity or Quantity(Unit.RATIO)
+    expected = f"a whole number{range_words(bounds)}"
+    number = plain_number(_tidied(text))
+    if number is None or not float(number).is_integer():
+        raise Misread(expected)
+    try:
+        _check_range(float(number), bounds)
+    except Misread:
+        raise Misread(expected) from None
+    return int(number)
+
+
+def expected_words(quantity: Quantity) -> str:
+    """What was expected, with examples: "a length above 0, such as 560, ..."."""
+    return f"{WORDS[quantity.unit]}{range_words(quantity)}, such as {EXAMPLES[quantity.unit]}"
+
+
+def measured_words() -> str:
+    """What was expected of a measured length."""
+    return "a length, such as 560, 1046 ± 2 or 35 1/2 in"
+
+
+def range_words(quantity: Quantity) -> str:
+    """The range in words: " above 0", " from -180 to 180", or nothing."""
+    if quantity.above is not None:
+        upper = "" if quantity.most is None else f" and up to {quantity.most:g}"
+        return f" above {quantity.above:g}{upper}"
+    if quantity.least is not None and quantity.most is not None:
+        return f" from {quantity.least:g} to {quantity.most:g}"
+    if quantity.least is not None:
+        return f" of {quantity.least:g} or more"
+    return "" if quantity.most is None else f" of at most {quantity.most:g}"
+
+
+def plain_number(text: str) -> int | float | None:
+    """The one rule for what is a bare number anywhere in a design file; None if it is none."""
+    if not re.fullmatch(rf"[+-]?{_NUMBER}", text):
+        return None
+    value = float(text)
+    if not math.isfinite(value):
+        return None
+    return int(text) if re.fullmatch(r"[+-]?[0-9]{1,15}", text) else value
+
+
+def _tidied(text: str) -> str:
+    """Typographic minus, spaces and fractions as plain characters."""
+
+    def spelled(match: re.Match[str]) -> str:
+        return " " + unicodedata.normalize("NFKC", match.group()).replace("⁄", "/")
+
+    text = text.replace("−", "-").replace("⁄", "/").replace("\xa0", " ").replace("\u202f", " ")
+    return " ".join(_VULGAR.sub(spelled, text).split())
+
+
+def _amount(text: str, quantity: Quantity) -> _Amount:
+    """One number with unit, or a sum such as 5 ft 3 1/4 in."""
+    _refuse_odd(text, quantity)
+    rest = text.strip()
+    sign = -1.0 if rest.startswith("-") else 1.0
+    rest = rest[1:].lstrip() if rest[0] in "+-" else rest
+    if not rest:
+        raise Misread(expected_words(quantity))
+    total, least = 0.0, math.inf
+    unit, position = "", 0
+    while position < len(rest):
+        term = _TERM.match(rest, position)
+        if term is None or term.end() == position:
+            raise Misread(expected_words(quantity), hint=_cure(rest))
+        unit = _unit(term.group("unit"))
+        factor = _factor(unit, quantity)
+        if position and (not unit or factor >= least):
+            raise Misread(expected_words(quantity))
+        if not unit and position == 0 and term.end() < len(rest):
+            raise Misread(expected_words(quantity), hint=_cure(rest))
+        total += _number(term, quantity, unit) * factor
+        least, position = factor, term.end()
+    return _Amount(round(sign * total, 9), unit)
+
+
+def _number(term: re.Match[str], quantity: Quantity, unit: str) -> float:
+    whole = float(term.group("whole") or 0.0)
+    top = term.group("top") or term.group("only_top")
+    bottom = term.group("bottom") or term.group("only_bottom")
+    if top is None or bottom is None:
+        return whole
+    if int(bottom) == 0:
+        raise Misread("a fraction such as 3/4", hint="Nothing can be divided by 0.")
+    if term.group("top") is not None and int(top) >= int(bottom):
+        raise Misread("a fraction less than 1 after the whole number, such as 35 1/2 in")
+    if quantity.unit is Unit.LENGTH and not unit:
+        bare = term.group().strip()
+        raise Misread("a unit after a fraction", hint=f"Write {bare} in if inches are meant.")
+    return whole + float(top) / float(bottom)
+
+
+def _unit(text: str) -> str:
+    """The unit as the tables spell it."""
+    word = text.strip().rstrip(".").strip().lower()
+    compact = re.sub(r"[\s.()]+", "", word)
+    gallons = {
+        "galus": "gal(us)",
+        "usgal": "gal(us)",
+        "galuk": "gal(uk)",
+        "ukgal": "gal(uk)",
+        "impgal": "gal(uk)",
+        "galimp": "gal(uk)",
+        "gals": "gal",
+        "gallon": "gal",
+        "gallons": "gal",
+    }
+    return gallons.get(compact, word)
+
+
+def _factor(unit: str, quantity: Quantity) -> float:
+    known = FACTORS[quantity.unit]
+    if not unit:
+        return 1.0
+    if unit in known:
+        return known[unit]
+    expected = expected_words(quantity)
+    if quantity.unit is Unit.VOLUME and unit == "gal":
+        raise Misread("gal(us) or gal(uk)", hint="A US gallon is 3.785 l, an imperial one 4.546 l.")
+    for kind, units in FACTORS.items():
+        if unit in units or (kind is Unit.VOLUME and unit == "gal"):
+            raise Misread(expected, note=f" ({WORDS[kind]})")
+    raise Misread(expected, hint=_UNIT_HINTS[quantity.unit])
+
+
+def _refuse_odd(text: str, quantity: Quantity) -> None:
+    """The mistakes a builder makes most, each with its cure."""
+    if not text.strip():
+        raise Misread(expected_words(quantity))
+    comma = _COMMA.search(text)
+    if comma:
+        pointed = f"{comma.group(1)}.{comma.group(2)}"
+        if len(comma.group(2)) == 3 and comma.group(1) != "0":
+            pointed = f"{comma.group(1)}{comma.group(2)} or {pointed}"
+        raise Misread("a number", hint=f"Write {pointed}.")
+    if _NO_NUMBER.fullmatch(text.strip()):
+        raise Misread(expected_words(quantity), note=" (no finite number)")
+
+
+def _cure(text: str) -> str:
+    if "/" in text:
+        return "Write a fraction as 3/4 in or 35 1/2 in."
+    return "Leave no space within a number." if re.search("[0-9] [0-9]", text) else ""
+
+
+def _check_range(value: float, quantity: Quantity) -> None:
+    limit = LIMITS[quantity.unit]
+    if not abs(value) <= limit:
+        unit = "" if quantity.unit in (Unit.MONEY, Unit.RATIO) else f" {quantity.unit}"
+        raise Misread(f"{WORDS[quantity.unit]} of at most {limit:g}{unit}")
+    too_low = quantity.least is not None and value < quantity.least
+    too_high = quantity.most is not None and value > quantity.most
+    at_bound = quantity.above is not None and value <= quantity.above
+    if too_low or too_high or at_bound:
+        raise Misread(f"{WORDS[quantity.unit]}{range_words(quantity)}")

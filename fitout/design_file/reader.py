@@ -1,0 +1,339 @@
+"""Located nodes into the records of `fitout.model.design`, by their declarations alone."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from types import MappingProxyType
+from typing import Any, Final
+
+from fitout.design_file.layout import CATALOGUE_TABLES, FileSpec
+from fitout.design_file.messages import at, did_you_mean, listed, located, quoted, suggestion
+from fitout.design_file.nodes import List, Node, Place, Table, Text, parse, walk
+from fitout.design_file.parts import Parts
+from fitout.design_file.quantities import Misread, plain_number
+from fitout.design_file.rules import faults_of
+from fitout.design_file.scalars import plain, read_scalar
+from fitout.design_file.shapes import (
+    Anything,
+    Entry,
+    Fixed,
+    ListOf,
+    Mapped,
+    Number,
+    OneOf,
+    Section,
+    Shape,
+    entries_of,
+    expected,
+)
+from fitout.model.design import FORMAT_VERSION, NOTHING, ROLES, BoardSpec, Design, ModuleSpec
+from fitout.model.fault import DesignError, Fault, Path
+from fitout.model.spec import Unit
+
+KIND = "kind"
+FIT = "fit"
+
+
+class _Failed(Enum):
+    FAILED = "failed"
+
+
+FAILED: Final = _Failed.FAILED
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What reading one file needs and gathers: faults, values by key path, further places."""
+
+    specs: Mapping[str, type[ModuleSpec]]
+    names: Mapping[str, Collection[str]]
+    faults: list[Fault] = field(default_factory=list)
+    values: dict[Path, Any] = field(default_factory=dict)
+    places: dict[Path, Place] = field(default_factory=dict)
+
+    def apart(self) -> Reading:
+        """A reading on trial, whose findings are kept only by `keep`."""
+        return Reading(self.specs, self.names)
+
+    def keep(self, trial: Reading) -> None:
+        """Take over what a trial gathered."""
+        self.faults.extend(trial.faults)
+        self.values.update(trial.values)
+        self.places.update(trial.places)
+
+    def fault(self, place: Place, path: Path, found: str, wanted: str, hint: str = "") -> _Failed:
+        """Note a fault; returns FAILED so that a reader can end with it."""
+        self.faults.append(at(Fault(path=path, found=found, expected=wanted, hint=hint), place))
+        return FAILED
+
+
+def read_text(
+    text: str,
+    file: str,
+    specs: Mapping[str, type[ModuleSpec]],
+    catalogue_names: Mapping[str, Collection[str]],
+) -> Design:
+    """The design a text describes; `file` is only how messages name it.
+
+    `specs` gives the entries of each kind of module, `catalogue_names` the names in each
+    table of the catalogue.
+
+    Raises:
+        DesignError: with every fault found, each with line and column.
+    """
+    root, faults = parse(text.removeprefix("\ufeff"))
+    if root is None:
+        raise DesignError(faults)
+    reading = Reading(specs, _names(root, catalogue_names), list(faults))
+    version = _other_version(root)
+    if version is not None:
+        wanted = f"{FORMAT_VERSION}, the format this program reads"
+        reading.fault(version.place, ("fitout",), quoted(version.value), wanted)
+        raise DesignError(reading.faults)
+    read = _read(reading, root, Section(FileSpec), ())
+    sources = {**{path: node.place for path, node in walk(root)}, **reading.places}
+    written = [path for path, node in walk(root) if not _left_out(node)]
+    reading.faults.extend(faults_of(Parts(reading.values, written)))
+    if reading.faults:
+        raise DesignError([located(fault, sources) for fault in reading.faults])
+    boards = {
+        role: BoardSpec(sheet=board) if isinstance(board, str) else board
+        for role, board in (read.boards or {}).items()
+    }
+    return Design(
+        name=read.name,
+        bay=read.bay,
+        boards=MappingProxyType(boards),
+        items=read.items or NOTHING,
+        modules=read.modules,
+        cutting=read.cutting,
+        clearances=read.clearances,
+        catalogue=read.catalogue or NOTHING,
+        sources=MappingProxyType(sources),
+        file=file,
+    )
+
+
+def _other_version(root: Node) -> Text | None:
+    """The format version, where it is a number this program doesn't read."""
+    node = root.get("fitout") if isinstance(root, Table) else None
+    if not isinstance(node, Text):
+        return None
+    number = plain_number(node.value)
+    return node if number is not None and number != FORMAT_VERSION else None
+
+
+def _left_out(node: Node | None) -> bool:
+    return node is None or (isinstance(node, Text) and node.is_nothing)
+
+
+def _names(
+    root: Node, catalogue_names: Mapping[str, Collection[str]]
+) -> Mapping[str, tuple[str, ...]]:
+    """The names each table holds, those the file itself adds among them."""
+
+    def keys(node: Node | None) -> tuple[str, ...]:
+        return node.keys() if isinstance(node, Table) else ()
+
+    def under(node: Node | None, key: str) -> Node | None:
+        return node.get(key) if isinstance(node, Table) else None
+
+    own = under(root, "catalogue")
+    return {
+        "boards": ROLES,
+        "items": keys(under(root, "items")),
+        "modules": keys(under(root, "modules")),
+        **{
+            table: (*catalogue_names.get(table, ()), *keys(under(own, table)))
+            for table in CATALOGUE_TABLES
+        },
+    }
+
+
+def _read(reading: Reading, node: Node, shape: Shape, path: Path, example: str = "") -> Any:
+    """The value a node stands for, or FAILED with its faults noted."""
+    value = _dispatch(reading, node, shape, path, example)
+    if value is not FAILED:
+        reading.values[path] = value
+    return value
+
+
+def _dispatch(reading: Reading, node: Node, shape: Shape, path: Path, example: str) -> Any:
+    match shape:
+        case OneOf():
+            return _one_of(reading, node, shape, path, example)
+        case Anything():
+            return plain(node)
+        case Section(record) if isinstance(node, Table):
+            if record is ModuleSpec:
+                return _module(reading, node, path)
+            return _section(reading, node, record, path)
+        case Mapped() if isinstance(node, Table):
+            return _mapped(reading, node, shape, path)
+        case ListOf(member) if isinstance(node, List):
+            members = (member,) * len(node.children)
+            return _members(reading, node, members, path)
+        case Fixed(members) if isinstance(node, List) and len(node.children) == len(members):
+            return _members(reading, node, members, path)
+        case Section() | Mapped() | ListOf() | Fixed():
+            return _wrong_form(reading, node, shape, path, example)
+    if not isinstance(node, Text):
+        return _wrong_form(reading, node, shape, path, example)
+    try:
+        return read_scalar(node, shape, reading.names)
+    except Misread as misread:
+        found = quoted("" if node.is_nothing else node.value) + misread.note
+        return reading.fault(node.place, path, found, misread.expected, misread.hint)
+
+
+def _wrong_form(reading: Reading, node: Node, shape: Shape, path: Path, example: str) -> _Failed:
+    hint = f"For example {example}." if example else ""
+    if isinstance(node, Text):
+        found = quoted("" if node.is_nothing else node.value)
+    elif isinstance(node, List):
+        found = f"a list of {len(node.children)}"
+    else:
+        found = "named entries"
+    return reading.fault(node.place, path, found, expected(shape), hint)
+
+
+def _one_of(reading: Reading, node: Node, shape: OneOf, path: Path, example: str) -> Any:
+    """The first option that can be read from the node's form."""
+    if shape.optional and isinstance(node, Text):
+        lengths = any(
+            isinstance(option, Number) and option.quantity.unit is Unit.LENGTH
+            for option in shape.options
+        )
+        worked_out = node.value == FIT and lengths and path[:1] == ("modules",)
+        if node.is_nothing or worked_out:
+            return None
+    options = tuple(option for option in shape.options if _fits(node, option))
+    if not options:
+        return _wrong_form(reading, node, shape, path, example)
+    if len(options) == 1:
+        return _dispatch(reading, node, options[0], path, example)
+    trials = []
+    for option in options:
+        trial = reading.apart()
+        value = _dispatch(trial, node, option, path, example)
+        if value is not FAILED:
+            reading.keep(trial)
+            return value
+        trials.append(trial)
+    if not isinstance(node, Text):
+        reading.keep(min(trials, key=lambda trial: len(trial.faults)))
+        return FAILED
+    hints = [fault.hint for trial in trials for fault in trial.faults if fault.hint]
+    hints.sort(key=lambda hint: not hint.startswith("Did you mean"))
+    wanted = expected(OneOf(options, shape.optional))
+    return reading.fault(node.place, path, quoted(node.value), wanted, hints[0] if hints else "")
+
+
+def _fits(node: Node, shape: Shape) -> bool:
+    """Whether the node has the form of the shape: a list, a table, or text."""
+    if isinstance(shape, Anything):
+        return True
+    if isinstance(node, List):
+        return isinstance(shape, ListOf | Fixed)
+    if isinstance(node, Table):
+        return isinstance(shape, Section | Mapped)
+    return not isinstance(shape, ListOf | Fixed | Section | Mapped)
+
+
+def _members(reading: Reading, node: List, shapes: tuple[Shape, ...], path: Path) -> Any:
+    members = [
+        _read(reading, child, shape, (*path, index))
+        for index, (child, shape) in enumerate(zip(node.children, shapes, strict=True))
+    ]
+    return FAILED if FAILED in members else tuple(members)
+
+
+def _mapped(reading: Reading, node: Table, shape: Mapped, path: Path) -> Any:
+    values: dict[Any, Any] = {}
+    failed = False
+    for key, place, child in node.entries:
+        name = _key(reading, key, place, shape.key, (*path, key))
+        if name is FAILED:
+            failed = True
+            continue
+        step = name if isinstance(name, str) else f"{name:g}"
+        if name in values:
+            hint = "It is the same as an earlier one, written otherwise."
+            reading.fault(place, (*path, step), f"{quoted(key)} a second time", "each once", hint)
+            failed = True
+            continue
+        reading.places[*path, step] = child.place
+        values[name] = _read(reading, child, shape.value, (*path, step))
+        failed = failed or values[name] is FAILED
+    return FAILED if failed else MappingProxyType(values)
+
+
+def _key(reading: Reading, key: str, place: Place, shape: Shape, path: Path) -> Any:
+    """A key of a mapping, read as any other value but placed where the key stands."""
+    return _dispatch(
+        reading, Text(value=key, quoted=False, place=place, label=place), shape, path, ""
+    )
+
+
+def _module(reading: Reading, node: Table, path: Path) -> Any:
+    """A module: the entries of its kind."""
+    kinds = tuple(reading.specs)
+    kind = node.get(KIND)
+    if kind is None or _left_out(kind):
+        hint = suggestion(str(path[-1]), kinds)
+        return reading.fault(node.label, path, "no kind here", "kind: what sort it is", hint)
+    if not isinstance(kind, Text) or kind.value not in reading.specs:
+        found = quoted(kind.value) if isinstance(kind, Text) else "several entries"
+        hint = suggestion(kind.value, kinds) if isinstance(kind, Text) else ""
+        return reading.fault(kind.place, (*path, KIND), found, "a kind of module", hint)
+    return _section(reading, node, reading.specs[kind.value], path, KIND)
+
+
+def _section(
+    reading: Reading, node: Table, record: type[Any], path: Path, besides: str = ""
+) -> Any:
+    """A record from named entries: unknown ones and missing ones are faults."""
+    entries = entries_of(record)
+    keys = tuple(entry.key for entry in entries)
+    failed = False
+    for key, place, child in node.entries:
+        if key not in keys and key != besides:
+            failed = True
+            _unknown(reading, key, place, child, (keys, (*path, key)))
+    values: dict[str, Any] = {}
+    for entry in entries:
+        value = _entry(reading, node, entry, path)
+        failed = failed or value is FAILED
+        values[entry.name] = value
+    return FAILED if failed else record(**values)
+
+
+def _entry(reading: Reading, node: Table, entry: Entry, path: Path) -> Any:
+    child = node.get(entry.key)
+    where = (*path, entry.key)
+    if child is not None and not _left_out(child):
+        return _read(reading, child, entry.shape, where, entry.example)
+    if entry.default is not dataclasses.MISSING:
+        return entry.default
+    hint = f"For example {entry.key}: {entry.example}." if entry.example else ""
+    wanted = f"{entry.key}: {entry.doc}"
+    if child is not None:
+        return reading.fault(child.label, where, f"nothing after {entry.key}", wanted, hint)
+    return reading.fault(node.label, where, f"no {entry.key} here", wanted, hint)
+
+
+def _unknown(
+    reading: Reading,
+    key: str,
+    place: Place,
+    child: Node,
+    known: tuple[tuple[str, ...], Path],
+) -> None:
+    keys, path = known
+    hint = did_you_mean(key, keys)
+    if _left_out(child) and plain_number(key) is not None:
+        hint = "If the comma before it is a decimal comma, write a point: 12.5."
+    reading.fault(place, path, quoted(key), f"one of {listed(keys)}", hint)

@@ -1,0 +1,24 @@
+"""The design that `fitout new` writes: small, complete, explained line by line."""
+
+from __future__ import annotations
+
+import json
+import re
+from importlib import resources
+
+_PLACE = "NAME OF THE DESIGN"
+_PLAIN = re.compile(r"[A-Za-z][\w -]*\w")
+
+
+def starter(name: str) -> str:
+    """The starter design's text under a name of the builder's own.
+
+    Raises:
+        ValueError: when the name is empty or more than one line.
+    """
+    if not name.strip() or not name.isprintable():
+        raise ValueError("a design's name is one line of text")
+    template = resources.files("fitout.design_file").joinpath("starter.yaml")
+    text = template.read_text(encoding="utf-8")
+    plain = _PLAIN.fullmatch(name) and name.lower() != "null"
+    return text.replace(_PLACE, name if plain else json.dumps(name, ensure_ascii=False))
