@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
-from fitout.cutting.cut_list import CutList
+from fitout.cutting.cut_list import CutLine, CutList
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.model.design import CuttingSpec
 from fitout.model.panel import Grain
@@ -62,6 +62,7 @@ def _sheet_faults(sheet: Sheet, plan: CutPlan, cuts: CutList) -> Iterator[str]:
     yield from _outside(lying, sheet, spec)
     gap = spec.kerf + (spec.spacing if spec.by == "router" else 0.0)
     yield from _too_near(lying, gap)
+    yield from _sunk_into(lying, sheet, known)
     if spec.by == "saw" and not _sawable([rect[1:] for rect in lying], gap):
         yield f"Sheet {sheet.number} can't be taken apart by edge-to-edge cuts."
 
@@ -78,6 +79,23 @@ def _too_near(lying: Sequence[Lying], gap: float) -> Iterator[str]:
         apart = max(b[1] - a[3], a[1] - b[3], b[2] - a[4], a[2] - b[4])
         if apart < gap - TOLERANCE:
             yield f"{a[0]} and {b[0]} are {apart:.2f} mm apart, not {gap:.2f} mm."
+
+
+def _sunk_into(lying: Sequence[Lying], sheet: Sheet, known: Mapping[str, CutLine]) -> Iterator[str]:
+    """A pocket may run out over its own part's edge, but not into another part."""
+    for placed in sheet.placed:
+        if placed.number not in known:
+            continue
+        label = f"{placed.number} copy {placed.copy} on {sheet.number}"
+        panel = known[placed.number].panel
+        corner = panel.outline.turned(placed.quarter_turns).bounds
+        dx, dy = placed.x - corner[0], placed.y - corner[1]
+        for pocket in panel.pockets:
+            x0, y0, x1, y1 = pocket.loop.turned(placed.quarter_turns).moved(dx, dy).bounds
+            for other in lying:
+                apart = max(other[1] - x1, x0 - other[3], other[2] - y1, y0 - other[4])
+                if other[0] != label and apart < -TOLERANCE:
+                    yield f"A {pocket.purpose} of {label} runs {-apart:.2f} mm into {other[0]}."
 
 
 def _sawable(rects: Sequence[tuple[float, ...]], gap: float) -> bool:

@@ -151,34 +151,41 @@ def _draw_part(
 
 
 def _note(line: CutLine) -> str:
-    return f"{line.name}, {line.quantity} off, {line.board.key} {line.thickness:g}"
+    return f"{line.name}, {line.quantity} off, {line.board.key}, {line.thickness:g} mm"
 
 
 def _draw_text(
     space: Modelspace, panel: Panel, line: CutLine, note: str, quarter_turns: int
 ) -> None:
-    """Number, note and grain arrow in the middle of the bounding rectangle, sized to fit."""
+    """Number and note in the middle of the bounding rectangle, the grain arrow near its end."""
     x0, y0, x1, y1 = panel.outline.bounds
     along, across = x1 - x0, y1 - y0
-    rotation = 90.0 if across > along else 0.0
+    upright = across > along
     room, high = max(along, across), min(along, across)
-    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    upward = (-1.0, 0.0) if rotation else (0.0, 1.0)
-    rows = ((line.number, 0.22, 20.0), (note, -0.02, 10.0))
-    for text, offset, tallest in rows:
-        height = min(tallest, 0.18 * high, 0.9 * room / (LETTER_WIDTH * max(len(text), 1)))
-        shift = offset * min(high, 120.0)
-        at = (middle[0] + upward[0] * shift, middle[1] + upward[1] * shift)
+
+    def spot(forward: float, upward: float) -> Point:
+        """The point so far from the middle, along and across the writing."""
+        middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+        if upright:
+            return middle[0] - upward, middle[1] + forward
+        return middle[0] + forward, middle[1] + upward
+
+    for text, offset, tallest in ((line.number, 0.14, 20.0), (note, -0.12, 10.0)):
+        height = min(tallest, 0.18 * high, 0.6 * room / (LETTER_WIDTH * max(len(text), 1)))
         entity = space.add_text(
-            text, height=height, rotation=rotation, dxfattribs={"layer": TEXT_LAYER}
+            text,
+            height=height,
+            rotation=90.0 if upright else 0.0,
+            dxfattribs={"layer": TEXT_LAYER},
         )
-        entity.set_placement(at, align=TextEntityAlignment.MIDDLE_CENTER)
+        entity.set_placement(
+            spot(0.0, offset * min(high, 120.0)), align=TextEntityAlignment.MIDDLE_CENTER
+        )
     if line.grain_locked:
-        shift = -0.28 * min(high, 120.0)
-        at = (middle[0] + upward[0] * shift, middle[1] + upward[1] * shift)
         lengthwise = quarter_turns % 2 == 0
-        reach = 0.3 * min(along if lengthwise else across, 200.0)
-        for stroke in grain_arrow(at, reach, lengthwise):
+        with_writing = lengthwise != upright
+        reach = min(50.0, 0.08 * room if with_writing else 0.3 * high)
+        for stroke in grain_arrow(spot(-0.4 * room, 0.0), reach, lengthwise):
             space.add_lwpolyline(stroke, dxfattribs={"layer": TEXT_LAYER})
 
 
