@@ -32,7 +32,7 @@ from fitout.model.module import (
     SlideDuty,
 )
 from fitout.model.outline import circle
-from fitout.model.panel import Grain, Hole, Panel
+from fitout.model.panel import Grain, Panel
 from fitout.model.placement import (
     across,
     across_face_rear,
@@ -45,6 +45,7 @@ from fitout.modules.joinery import (
     GROOVE_END_PLAY,
     Draft,
     fix_to_floor,
+    fix_to_module,
     groove,
     groove_depth,
     hand_hole,
@@ -453,14 +454,7 @@ def _fix(draft: Draft, spec: DrawersSpec, shell: Berth) -> None:
     if spec.on is None:
         fix_to_floor(draft, "base", shell)
         return
-    corners = [
-        Hole(x, y, 6.6, purpose="bolt to the module below")
-        for x in (60.0, shell.x1 - shell.x0 - 60.0)
-        for y in (60.0, shell.y1 - shell.y0 - 60.0)
-    ]
-    draft.drill("base", corners)
-    draft.buy("bolt M6 x 30", 4, f"down to {spec.on}")
-    draft.buy("insert nut M6", 4, f"down to {spec.on}")
+    fix_to_module(draft, "base", shell, spec.on)
 
 
 KIND = Kind(kind=DrawersSpec.kind, spec=DrawersSpec, needs=needs, build=build)

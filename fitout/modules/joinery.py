@@ -267,3 +267,11 @@ def fix_to_floor(draft: Draft, panel: str, berth: Berth, count: int = 4) -> None
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
         )
+
+
+def fix_to_module(draft: Draft, panel: str, berth: Berth, below: str) -> None:
+    """Bolt a base panel to the top of the module below, near the berth's corners."""
+    points = corner_points(berth, 60.0)
+    draft.drill_at(panel, points, 6.6, "bolt to the module below")
+    draft.buy("bolt M6 x 30", len(points), f"down to {below}")
+    draft.buy("insert nut M6", len(points), f"down to {below}")
