@@ -128,3 +128,33 @@ def shared_edges(triangles: Indices) -> tuple[Indices, Indices, Indices, Indices
     twin = order[np.searchsorted(forward[order], backward)]
     once = starts < ends
     return faces[once], faces[twin[once]], starts[once], ends[once]
+
+
+def facets(points: Array) -> list[Array]:
+    """The flat faces of the convex hull of `points`, each its corners in turn, shape (n, 3).
+
+    Corners run anticlockwise seen from outside; faces come in order of their planes.
+    """
+    corners, triangles = mesh_of(hull_of(points))
+    a, b, c = (corners[triangles[:, k]] for k in range(3))
+    normals = np.cross(b - a, c - a)
+    normals /= np.linalg.norm(normals, axis=1)[:, None]
+    planes = np.column_stack([normals, np.einsum("ij,ij->i", normals, a)])
+    faces: list[Array] = []
+    left = np.ones(len(planes), dtype=bool)
+    for k in np.lexsort(np.round(planes, 5).T[::-1]):
+        if not left[k]:
+            continue
+        flat = np.abs(corners @ normals[k] - planes[k, 3]) < 1e-5
+        left &= ~flat[triangles].all(axis=1)
+        faces.append(_in_turn(corners[flat], normals[k]))
+    return faces
+
+
+def _in_turn(corners: Array, normal: Array) -> Array:
+    """The corners of a convex face in anticlockwise order about its normal."""
+    middle = corners.mean(axis=0)
+    first = corners[0] - middle
+    across = np.cross(normal, first)
+    arms = corners - middle
+    return corners[np.argsort(np.arctan2(arms @ across, arms @ first))]
