@@ -63,17 +63,18 @@ class _Stretch:
         return self.s0 <= s <= self.s1
 
 
-def upright_edge(bay: Bay, side: str, box: Berth, gap: float) -> Line:
+def upright_edge(bay: Bay, side: str, box: Berth, gap: float, limit: float | None = None) -> Line:
     """Where an upright panel across the bay may reach: (z, distance from the centre line).
 
     The panel fills `box` along x and z; every point of it keeps `gap` from the wall and
-    the wheel arch of that side. The panel's plane is x = constant.
+    the wheel arch of that side, and reaches no further than `limit` from the centre line.
+    The panel's plane is x = constant.
     """
     clear = _moved_by(gap)
     top = max(z for piece in bay.walls[side] for _, z in piece.corners)
     low, high = max(0.0, box.z0 - clear), min(top, box.z1 + clear)
     line = wall_line_up(bay, side, box.x0 - clear, box.x1 + clear, low, high)
-    return _scribed(line, (box.z0, box.z1), clear)
+    return _scribed(line, (box.z0, box.z1), clear, limit)
 
 
 def flat_edge(bay: Bay, side: str, box: Berth, gap: float) -> Line:
@@ -93,11 +94,11 @@ def across_outline(
 ) -> Outline:
     """An upright panel from wall to wall, in the axes of `placement`.
 
-    `box` says where it lies along x and z (its y is not used); `corner` is the radius of
-    its outer corners.
+    It fills `box` along x and z and never leaves it across; a box wider than the bay gives
+    a panel scribed from top to bottom. `corner` is the radius of its outer corners.
     """
-    left = [(y, z) for z, y in upright_edge(bay, "left", box, gap)]
-    right = [(-y, z) for z, y in upright_edge(bay, "right", box, gap)]
+    left = [(y, z) for z, y in upright_edge(bay, "left", box, gap, box.y1)]
+    right = [(-y, z) for z, y in upright_edge(bay, "right", box, gap, -box.y0)]
     return _outline([*right, *reversed(left)], placement, _upright(box), corner)
 
 
@@ -229,9 +230,14 @@ def softened(loop: Loop, outer: float) -> Loop:
     return Loop(tuple(result))
 
 
-def _scribed(line: Line, span: tuple[float, float], clear: float) -> Line:
+def _scribed(
+    line: Line, span: tuple[float, float], clear: float, limit: float | None = None
+) -> Line:
     """The line moved off the wall by `clear`, over `span`, without edges too short to cut."""
-    edge = lower_envelope(list(_moved(line, clear)), *span)
+    stretches = list(_moved(line, clear))
+    if limit is not None and math.isfinite(limit):
+        stretches.append(_Stretch(span[0] - 1.0, limit, span[1] + 1.0, limit))
+    edge = lower_envelope(stretches, *span)
     return tuple(_without_short(_blunt_ends(edge)))
 
 
