@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from fitout.cutting.cut_list import BarLine, CutLine, CutList
 from fitout.cutting.plan import CutPlan
+from fitout.cutting.sequence import saw_steps
 from fitout.model.hardware import Article, HardwareLine, Slide
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -27,6 +28,11 @@ CUTLIST_HEADINGS = (
 NESTING_HEADINGS = (
     "sheet", "board", "part", "copy", "name", "x (mm)", "y (mm)", "turned (deg)",
     "along sheet (mm)", "across sheet (mm)",
+)  # fmt: skip
+
+SAW_HEADINGS = (
+    "sheet", "board", "cut", "piece length (mm)", "piece width (mm)", "direction",
+    "set fence to (mm)", "gives",
 )  # fmt: skip
 
 HARDWARE_HEADINGS = (
@@ -106,6 +112,29 @@ def nesting_csv(plan: CutPlan) -> bytes:
                 ]
             )
     return _table(NESTING_HEADINGS, rows)
+
+
+def saw_csv(plan: CutPlan) -> bytes:
+    """One row a saw cut, in the order they are made, the edges trimmed beforehand.
+
+    The measure is from the piece's left or lower edge to the near side of the kerf. Sheets
+    that a router cuts have no rows.
+    """
+    rows: list[list[Cell]] = [
+        [
+            sheet.number,
+            sheet.board.key,
+            step.number,
+            _mm(step.piece.length),
+            _mm(step.piece.width),
+            "across" if step.across else "lengthwise",
+            _mm(step.measure),
+            step.keeps,
+        ]
+        for sheet in plan.sheets
+        for step in saw_steps(sheet)
+    ]
+    return _table(SAW_HEADINGS, rows)
 
 
 def hardware_csv(lines: Iterable[HardwareLine], articles: Mapping[str, Article | Slide]) -> bytes:

@@ -1,0 +1,171 @@
+"""The nested sheets as a picture: every part in its place, with number, size and grain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitout.cutting.cut_list import CutLine
+from fitout.cutting.frame import Turn, reframed
+from fitout.cutting.plan import CutPlan, Placed, Rect, Sheet
+from fitout.documents import svg
+from fitout.model.outline import Loop
+from fitout.model.panel import Panel
+from fitout.model.placement import Array
+
+WIDTH = 1000.0
+MARGIN = 20.0
+HEADING = 30.0
+SAGITTA = 0.5
+LETTER_WIDTH = 0.6
+"""Width of a letter over its height."""
+
+SHEET_FILL = "#f3eee2"
+PART_FILL = "#dcc9a3"
+CUTOUT_FILL = SHEET_FILL
+SINK_FILL = "#c9b185"
+OFFCUT_FILL = "#e6ebe4"
+
+
+def sheets_svg(plan: CutPlan) -> bytes:
+    """Every sheet, one below the other, all to one scale; offcuts pale with a dashed edge."""
+    longest = max((sheet.board.length for sheet in plan.sheets), default=1.0)
+    scale = (WIDTH - 2.0 * MARGIN) / longest
+    shapes: list[str] = []
+    y = MARGIN
+    for sheet in plan.sheets:
+        shapes.append(
+            svg.text(MARGIN, y + 18.0, _heading(sheet, plan), font_size=16.0, fill=svg.INK)
+        )
+        frame = _Frame(MARGIN, y + HEADING, sheet.board.width, scale)
+        shapes += _sheet(sheet, plan, frame)
+        y += HEADING + sheet.board.width * scale + MARGIN
+    total = max(y, 2.0 * MARGIN)
+    ground = svg.rect(0.0, 0.0, WIDTH, total, fill=svg.PAPER)
+    return svg.picture(WIDTH, total, "Nested sheets", [ground, *shapes])
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """Where a sheet `height` mm wide lies on paper: mm, y up, to paper units, y down."""
+
+    left: float
+    top: float
+    height: float
+    scale: float
+
+    def ring(self, loop: Loop) -> Array:
+        return self.points(loop.chords(grows=False, sagitta=SAGITTA))
+
+    def points(self, points: Array) -> Array:
+        x = self.left + points[:, 0] * self.scale
+        y = self.top + (self.height - points[:, 1]) * self.scale
+        return np.column_stack([x, y])
+
+    def rect(self, rect: Rect, **attributes: str | float) -> str:
+        corner = self.points(np.array([[rect.x, rect.y + rect.width]]))[0]
+        return svg.rect(
+            float(corner[0]),
+            float(corner[1]),
+            rect.length * self.scale,
+            rect.width * self.scale,
+            **attributes,
+        )
+
+
+def _heading(sheet: Sheet, plan: CutPlan) -> str:
+    board = sheet.board
+    used = 0.0
+    for placed in sheet.placed:
+        line = plan.cut_list.line(placed.number)
+        used += line.length * line.width
+    share = used / (board.length * board.width)
+    return (
+        f"{sheet.number}: {board.key}, {board.length:g} × {board.width:g} mm, "
+        f"{100.0 * share:.0f} % of it in parts"
+    )
+
+
+def _sheet(sheet: Sheet, plan: CutPlan, frame: _Frame) -> Iterator[str]:
+    whole = Rect(0.0, 0.0, sheet.board.length, sheet.board.width)
+    yield frame.rect(whole, fill=SHEET_FILL, stroke=svg.INK)
+    for offcut in sheet.offcuts:
+        yield frame.rect(offcut, fill=OFFCUT_FILL, stroke="#9aa59a", stroke_dasharray="5 4")
+        yield from _labels(offcut, "", _size(offcut.length, offcut.width), frame)
+    for placed in sheet.placed:
+        yield from _part(placed, plan.cut_list.line(placed.number), frame)
+
+
+def _part(placed: Placed, line: CutLine, frame: _Frame) -> Iterator[str]:
+    panel = reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
+    yield from _shape(panel, frame)
+    along, across = panel.outline.size
+    box = Rect(placed.x, placed.y, along, across)
+    yield from _labels(box, line.number, _size(line.length, line.width), frame)
+    if line.grain_locked:
+        yield _grain(box, placed.quarter_turns % 2 == 0, frame)
+
+
+def _shape(panel: Panel, frame: _Frame) -> Iterator[str]:
+    rings = [frame.ring(panel.outline.outer), *map(frame.ring, panel.outline.inner)]
+    yield svg.path(rings, fill=PART_FILL, stroke=svg.INK, stroke_width="0.8", fill_rule="evenodd")
+    sinks = [frame.ring(pocket.loop) for pocket in panel.pockets]
+    if sinks:
+        yield svg.path(sinks, fill=SINK_FILL)
+    holes = [frame.ring(hole.loop) for hole in panel.holes]
+    if holes:
+        yield svg.path(holes, fill=svg.INK)
+
+
+def _size(length: float, width: float) -> str:
+    return f"{length:.0f} × {width:.0f}"
+
+
+def _labels(box: Rect, number: str, size: str, frame: _Frame) -> Iterator[str]:
+    """Number and size in the middle, along the longer side, no larger than there is room."""
+    upright = box.width > box.length
+    room = max(box.length, box.width) * frame.scale
+    high = min(box.length, box.width) * frame.scale
+    middle = np.array([[box.x + box.length / 2.0, box.y + box.width / 2.0]])
+    x, y = (float(value) for value in frame.points(middle)[0])
+    rows = [(words, share) for words, share in ((number, 1.0), (size, 0.7)) if words]
+    height = min([16.0, 0.34 * high, *(0.7 * room / (LETTER_WIDTH * len(w) * s) for w, s in rows)])
+    shapes = []
+    for i, (words, share) in enumerate(rows):
+        drop = height * (0.35 if len(rows) == 1 else (-0.15, 0.85)[i])
+        shapes.append(svg.text(x, y + drop, words, font_size=height * share))
+    turn = f"rotate(-90 {svg.number(x)} {svg.number(y)})" if upright else "rotate(0)"
+    yield svg.group(shapes, text_anchor="middle", fill=svg.INK, transform=turn)
+
+
+def _grain(box: Rect, lengthwise: bool, frame: _Frame) -> str:
+    """A two-headed arrow along the grain, near the end where the writing is not."""
+    along = box.length >= box.width
+    x = box.x + (0.09 * box.length if along else 0.5 * box.length)
+    y = box.y + (0.5 * box.width if along else 0.09 * box.width)
+    room = (
+        0.07 * max(box.length, box.width)
+        if along == lengthwise
+        else 0.3 * min(box.length, box.width)
+    )
+    reach = min(60.0, room)
+    head = 0.25 * reach
+    points = np.array(
+        [
+            (-reach + head, head),
+            (-reach, 0.0),
+            (-reach + head, -head),
+            (-reach, 0.0),
+            (reach, 0.0),
+            (reach - head, head),
+            (reach, 0.0),
+            (reach - head, -head),
+        ]
+    )
+    if not lengthwise:
+        points = points[:, ::-1]
+    return svg.polyline(
+        frame.points(points + np.array([x, y])), fill="none", stroke=svg.INK, stroke_width="0.8"
+    )

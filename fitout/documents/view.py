@@ -1,0 +1,205 @@
+"""Seeing bodies from one direction: projection, visible faces, and who hides whom.
+
+The view is a parallel one from the rear right, above: the side that a builder sees with
+the tailgate open. Bodies are painted from the farthest to the nearest; which of two is the
+nearer is decided by the plane that parts them best, among planes square to the faces of
+any body. That is exact for convex bodies that such a plane parts, and good enough for a
+tongue in its groove.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitout.model.outline import Loop
+from fitout.model.panel import Face, Panel
+from fitout.model.placement import Array, Placement, Vector
+
+SAGITTA = 1.0
+"""How far (mm) a drawn arc may stray; it is a picture."""
+
+PARTED = -0.01
+"""Bodies that reach into each other by no more than this (mm) count as parted."""
+
+
+def _unit(x: float, y: float, z: float) -> Array:
+    vector = np.array([x, y, z], dtype=np.float64)
+    return np.asarray(vector / np.linalg.norm(vector), dtype=np.float64)
+
+
+TO_VIEWER = _unit(-1.0, -0.9, 0.85)
+RIGHTWARD = _unit(-float(TO_VIEWER[1]), float(TO_VIEWER[0]), 0.0)
+UPWARD = np.cross(TO_VIEWER, RIGHTWARD)
+LIGHT = _unit(-0.45, -0.15, 0.9)
+
+
+def on_paper(points: Array) -> Array:
+    """Where bay coordinates, shape (n, 3), fall on the picture: rightward and down, mm."""
+    return np.column_stack([points @ RIGHTWARD, -(points @ UPWARD)])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Patch:
+    """A flat piece of a body's surface: rings on paper (holes too), its brightness 0 to 1."""
+
+    rings: tuple[Array, ...]
+    brightness: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Body:
+    """A body to paint: corners in the bay, the normals of its faces, its visible patches."""
+
+    corners: Array
+    normals: Array
+    patches: tuple[Patch, ...]
+    colour: str
+    opacity: float = 1.0
+
+
+def panel_body(panel: Panel, colour: str) -> Body:
+    """A panel: the face that is seen, its sinks, and the edges that are seen."""
+    place = panel.placement
+    outward = np.array(place.w)
+    face_a = float(outward @ TO_VIEWER) > 0.0
+    seen, height = (Face.A, panel.thickness) if face_a else (Face.B, 0.0)
+    normal = outward if face_a else -outward
+    outer = panel.outline.outer.chords(grows=False, sagitta=SAGITTA)
+    inner = [loop.chords(grows=False, sagitta=SAGITTA)[::-1] for loop in panel.outline.inner]
+    patches = [p for ring in (outer, *inner) for p in _edges(ring, panel.thickness, place)]
+    rings = tuple(on_paper(_raised(ring, height, place)) for ring in (outer, *inner))
+    patches.append(Patch(rings, _brightness(normal)))
+    patches += [
+        _sink(pocket.loop, height, place, _brightness(normal))
+        for pocket in panel.pockets
+        if pocket.face is seen
+    ]
+    corners = np.vstack([_raised(outer, z, place) for z in (0.0, panel.thickness)])
+    normals = np.array([place.u, place.v, place.w])
+    return Body(corners, normals, tuple(patches), colour)
+
+
+def _raised(ring: Array, height: float, place: Placement) -> Array:
+    return place.apply(np.column_stack([ring, np.full(len(ring), height)]))
+
+
+def _sink(loop: Loop, height: float, place: Placement, brightness: float) -> Patch:
+    ring = loop.chords(grows=False, sagitta=SAGITTA)
+    return Patch((on_paper(_raised(ring, height, place)),), 0.85 * brightness)
+
+
+def _edges(ring: Array, thickness: float, place: Placement) -> list[Patch]:
+    """The edge faces along a ring (solid on its left) that are seen, farthest first."""
+    found: list[tuple[float, Patch]] = []
+    for i in range(len(ring)):
+        a, b = ring[i - 1], ring[i]
+        along = b - a
+        normal = along[1] * np.array(place.u) - along[0] * np.array(place.v)
+        if float(normal @ TO_VIEWER) <= 1e-9:
+            continue
+        quad = np.array([[*a, 0.0], [*b, 0.0], [*b, thickness], [*a, thickness]])
+        points = place.apply(quad)
+        depth = float(points.mean(axis=0) @ TO_VIEWER)
+        found.append((depth, Patch((on_paper(points),), _brightness(normal))))
+    return [patch for _, patch in sorted(found, key=lambda pair: pair[0])]
+
+
+def convex_body(corners: Array, colour: str, opacity: float = 1.0) -> Body:
+    """The convex body with these corners, shape (n, 3); for some tens of corners at most."""
+    faces = list(_hull_faces(corners))
+    seen = [(n, points) for n, points in faces if float(n @ TO_VIEWER) > 1e-9]
+    patches = tuple(Patch((_ring(on_paper(points)),), _brightness(n)) for n, points in seen)
+    return Body(corners, np.array([n for n, _ in faces]), patches, colour, opacity)
+
+
+def box_body(length: float, width: float, height: float, place: Placement, colour: str) -> Body:
+    """A block with one corner at the placement's origin."""
+    corners = np.array(list(itertools.product((0.0, length), (0.0, width), (0.0, height))))
+    return convex_body(place.apply(corners), colour)
+
+
+def _hull_faces(corners: Array) -> Iterator[tuple[Array, Array]]:
+    """Outward normal and corners of each face of the convex hull."""
+    seen: set[tuple[float, ...]] = set()
+    for i, j, k in itertools.combinations(range(len(corners)), 3):
+        normal = np.cross(corners[j] - corners[i], corners[k] - corners[i])
+        size = float(np.linalg.norm(normal))
+        if size < 1e-6:
+            continue
+        normal = normal / size
+        heights = (corners - corners[i]) @ normal
+        for outward, above in ((normal, heights), (-normal, -heights)):
+            if above.max() > 1e-6:
+                continue
+            key = (*np.round(outward, 6) + 0.0, round(float(corners[i] @ outward), 4) + 0.0)
+            if key not in seen:
+                seen.add(key)
+                yield outward, corners[above > -1e-6]
+
+
+def _ring(points: Array) -> Array:
+    """Points of a convex face on paper, put in order around their middle."""
+    away = points - points.mean(axis=0)
+    return np.asarray(points[np.argsort(np.arctan2(away[:, 1], away[:, 0]))], dtype=np.float64)
+
+
+def _brightness(normal: Array) -> float:
+    return 0.66 + 0.34 * max(0.0, float(normal @ LIGHT) / max(float(np.linalg.norm(normal)), 1e-12))
+
+
+def paint_order(bodies: Sequence[Body]) -> list[int]:
+    """The bodies' positions from the farthest to the nearest.
+
+    Where bodies hide each other in a ring, the farthest by its middle goes first.
+    """
+    hides = _hides(bodies)
+    depths = [float(body.corners.mean(axis=0) @ TO_VIEWER) for body in bodies]
+    waiting = hides.sum(axis=1)
+    left = set(range(len(bodies)))
+    order: list[int] = []
+    while left:
+        ready = [i for i in left if waiting[i] == 0] or list(left)
+        chosen = min(ready, key=lambda i: (depths[i], i))
+        left.remove(chosen)
+        order.append(chosen)
+        waiting -= hides[:, chosen]
+    return order
+
+
+def _hides(bodies: Sequence[Body]) -> Array:
+    """1 at [i, j] where body i lies in front of body j and covers part of it, shape (n, n)."""
+    count = len(bodies)
+    nearer = np.full((count, count), -math.inf)
+    covers = np.ones((count, count), dtype=bool)
+    for axis in _axes(bodies):
+        toward = float(axis @ TO_VIEWER)
+        nearward = axis if toward >= 0.0 else -axis
+        reach = [body.corners @ nearward for body in bodies]
+        low = np.array([r.min() for r in reach])
+        high = np.array([r.max() for r in reach])
+        apart = low[:, None] - high[None, :]
+        if abs(toward) < 1e-9:
+            covers &= (apart < PARTED) & (apart.T < PARTED)
+        else:
+            nearer = np.maximum(nearer, apart)
+    both = (nearer >= PARTED) & (nearer.T >= PARTED)
+    front = (nearer > nearer.T) & covers & ~both
+    np.fill_diagonal(front, val=False)
+    return np.asarray(front, dtype=np.float64)
+
+
+def _axes(bodies: Sequence[Body]) -> list[Array]:
+    """Directions to part bodies along: face normals, and outlines of blocks on paper."""
+    found: dict[Vector, Array] = {}
+    square = np.vstack([np.eye(3), np.cross(np.eye(3), TO_VIEWER), RIGHTWARD, UPWARD])
+    for axis in np.vstack([square, *(body.normals for body in bodies)]):
+        unit = axis / np.linalg.norm(axis)
+        x, y, z = (float(value) + 0.0 for value in np.round(unit, 4))
+        if (-x, -y, -z) not in found:
+            found.setdefault((x, y, z), unit)
+    return list(found.values())
