@@ -82,7 +82,7 @@ def _cells(loop: Array, us: Array, vs: Array) -> tuple[Bools, Bools]:
     centre_u, centre_v = (us[1:] + us[:-1]) / 2.0, (vs[1:] + vs[:-1]) / 2.0
     centre_in = np.zeros((len(centre_u), len(centre_v)), dtype=bool)
     # Odd crossings of a ray from the cell's centre towards +u.
-    crossed = (centre_v[:, None] > low[:, 1]) & (centre_v[:, None] < high[:, 1])
+    crossed = (centre_v[:, None] >= low[:, 1]) & (centre_v[:, None] < high[:, 1])
     for row, edge in np.argwhere(crossed).tolist():
         (u0, v0), (u1, v1) = start[edge].tolist(), end[edge].tolist()
         at = u0 + (centre_v[row] - v0) / (v1 - v0) * (u1 - u0)
