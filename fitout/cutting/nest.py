@@ -67,9 +67,9 @@ def nest(cuts: CutList, spec: CuttingSpec) -> CutPlan:
     unplaced: list[Unplaced] = []
     uses: list[BoardUse] = []
     for board, lines in by_board.items():
-        too_large = {line.number: _too_large(line, board, spec) for line in lines}
-        unplaced += [large for large in too_large.values() if large is not None]
-        fitting = [line for line in lines if too_large[line.number] is None]
+        beyond = {line.number: too_large(line, board, spec) for line in lines}
+        unplaced += [large for large in beyond.values() if large is not None]
+        fitting = [line for line in lines if beyond[line.number] is None]
         layouts, least = _best_layouts(fitting, board, spec)
         for layout in layouts:
             sheets.append(_sheet(layout, f"S{len(sheets) + 1:02}", board, spec))
@@ -88,7 +88,7 @@ def _turns(line: CutLine) -> tuple[Size, ...]:
     return (upright,) if line.grain_locked else (upright, upright[::-1])
 
 
-def _too_large(line: CutLine, board: Board, spec: CuttingSpec) -> Unplaced | None:
+def too_large(line: CutLine, board: Board, spec: CuttingSpec) -> Unplaced | None:
     """The part as unplaced if it fits in no turn; the turn with the least excess counts."""
     room = usable(board, spec)
     excess = min(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Literal
 
 from fitout.model.bay import Bay
 from fitout.model.hardware import HardwareLine, Slide
@@ -67,15 +68,17 @@ class PlateDuty:
     """A panel that carries `load_kg` spread evenly, or a person's knee if `patch`.
 
     `spans` are the free spans along the panel's u and v between supports; `edges` says
-    which pairs of edges are supported ("all", "u ends" or "v ends").
+    which pairs of edges are supported ("all", "u ends" or "v ends"). `most_sag` is how far
+    it may sag where there is a reason (room beneath it), None for the usual share of the span.
     """
 
     panel: str
     load_kg: float
     spans: tuple[float, float]
-    edges: str
+    edges: Literal["all", "u ends", "v ends"]
     purpose: str
     patch: bool = False
+    most_sag: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,7 +146,7 @@ class VoidFit:
 class Module:
     """A built module: parts, how they meet, what moves, what must be bought and carried.
 
-    `notes` are facts only the module knows, as finding-like remarks: (code, sentence).
+    `notes` are cautions only the module itself can know: (code, sentence).
     """
 
     name: str
@@ -161,6 +164,7 @@ class Module:
     accesses: tuple[Access, ...] = ()
     voids: tuple[VoidFit, ...] = ()
     needs_fixings: int = 0
+    notes: tuple[tuple[str, str], ...] = ()
 
     def parts(self) -> Iterator[Part]:
         """Every body of the module."""

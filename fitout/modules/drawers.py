@@ -221,6 +221,7 @@ def _carcass(draft: Draft, shell: Berth, berth: Berth, columns: tuple[Column, ..
         top_board,
         (berth.x1 - berth.x0, width),
         flat(berth.x0, berth.y0, berth.z1 - top_board.thickness),
+        grain=Grain.ALONG_V,
         edging="rear edge rounded",
     )
     lift = shell.z1 - shell.z0 - t - top_board.thickness
@@ -331,6 +332,7 @@ def _drawer(
             spans=inner,
             edges="all",
             purpose="its contents, spread",
+            most_sag=(BOTTOM_RAISED + BOX_RISE) / 2.0,
         )
     )
 

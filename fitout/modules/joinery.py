@@ -153,7 +153,12 @@ class Draft:
         """Count bought hardware."""
         self._hardware[(article, purpose)] += quantity
 
-    def finish(self, berth: Berth | None) -> Module:
+    def withdraw(self, panel: str) -> None:
+        """Take a panel out again, with its joints."""
+        id_ = self.panels.pop(panel).id
+        self.joints = [j for j in self.joints if id_ not in (j.a, j.b)]
+
+    def finish(self, berth: Berth | None, notes: Sequence[tuple[str, str]] = ()) -> Module:
         """The module as a frozen record."""
         return Module(
             name=self.name,
@@ -173,6 +178,7 @@ class Draft:
             fixings=tuple(self.fixings),
             accesses=tuple(self.accesses),
             needs_fixings=self.needs_fixings,
+            notes=tuple(notes),
         )
 
     def _id(self, name: str) -> str:

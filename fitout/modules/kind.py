@@ -17,7 +17,8 @@ from fitout.model.stock import Board
 class Setting:
     """All a module may ask: the bay, boards by role, items, the catalogue, the others.
 
-    `berths` is empty while needs are asked. `deck` is the height of the one flat deck's
+    `berths` is empty while needs are asked; `built` holds the modules built so far (those
+    with a berth are built before those without). `deck` is the height of the one flat deck's
     surface, None where the design has no deck.
     """
 
@@ -28,6 +29,7 @@ class Setting:
     rules: ClearanceSpec
     specs: Mapping[str, ModuleSpec]
     berths: Mapping[str, Berth] = field(default_factory=dict)
+    built: Mapping[str, Module] = field(default_factory=dict)
     deck: float | None = None
 
 

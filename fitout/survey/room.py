@@ -12,28 +12,38 @@ from fitout.model.outline import Point
 from fitout.survey.walls import least_offset
 
 SIDES = ("left", "right")
+Span = tuple[float, float]
+"""Least and greatest value along one axis, mm."""
+
 STEP = 1e-3
 """How close to a wheel arch's edge the wall is looked at on either side of it, mm."""
 
 
 def half_width(
-    bay: Bay, side: str, x0: float, x1: float, z0: float, z1: float, *, arches: bool = True
+    bay: Bay,
+    side: str,
+    x: Span,
+    z: Span,
+    *,
+    arches: bool = True,
+    clear: float = 0.0,
 ) -> float:
-    """Least distance from the centre line to the wall, and arch, over a rectangle in (x, z)."""
-    best = least_offset(bay.walls[side], x0, x1, z0, z1)
+    """How far from the centre line a block over `x` and `z` may reach on one side.
+
+    It keeps `clear` from the wall and, with `arches`, from the wheel arch.
+    """
+    best = least_offset(bay.walls[side], *x, *z, clear)
     offset = math.inf if best is None else best
-    top = arch_top(bay, side, x0, x1)
-    if arches and top is not None and top > z0:
-        offset = min(offset, bay.arches[side][1])
+    top = arch_top(bay, side, x[0] - clear, x[1] + clear)
+    if arches and top is not None and top > z[0] - clear:
+        offset = min(offset, bay.arches[side][1] - clear)
     return offset
 
 
-def clear_width(
-    bay: Bay, x0: float, x1: float, z0: float, z1: float, *, arches: bool = True
-) -> tuple[float, float]:
-    """Greatest y on the right (negative) and least y on the left over a rectangle in (x, z)."""
-    right = half_width(bay, "right", x0, x1, z0, z1, arches=arches)
-    left = half_width(bay, "left", x0, x1, z0, z1, arches=arches)
+def clear_width(bay: Bay, x: Span, z: Span, *, arches: bool = True, clear: float = 0.0) -> Span:
+    """Least and greatest y a block over `x` and `z` may have; see `half_width`."""
+    right = half_width(bay, "right", x, z, arches=arches, clear=clear)
+    left = half_width(bay, "left", x, z, arches=arches, clear=clear)
     return -right, left
 
 
@@ -70,26 +80,42 @@ def roof_height(bay: Bay, x0: float, x1: float) -> float:
     return min([*inside, _at(bay.roof, x0), _at(bay.roof, x1)])
 
 
-def front_face(bay: Bay, z0: float, z1: float, notch: str | None = None) -> float:
+def front_face(
+    bay: Bay, z0: float, z1: float, notch: str | None = None, clear: float = 0.0
+) -> float:
     """How far forward a part between heights z0 and z1 may reach: seat back or front wall.
 
-    With `notch` None every notch of the seat back counts. The back's upper edge counts as
-    carried on upwards, so that nothing leans over it into the cabin.
+    It keeps `clear` from it. With `notch` None every notch of the seat back counts. The
+    back's upper edge counts as carried on upwards, so that nothing leans over it into the
+    cabin.
     """
     if bay.front_kind != "seat_back":
-        return bay.front
+        return bay.front - clear
     leans = bay.seat_lean_deg.values() if notch is None else [bay.seat_lean_deg[notch]]
     top = bay.seat_top or 0.0
     used = [z for z in (z0, z1) if z <= top] or [top]
     if z1 > top:
         used.append(top)
-    return min(bay.front - z * math.tan(math.radians(lean)) for z in used for lean in leans)
+    return min(
+        bay.front - z * math.tan(math.radians(lean)) - clear / math.cos(math.radians(lean))
+        for z in used
+        for lean in leans
+    )
 
 
-def rear_face(bay: Bay, z0: float, z1: float) -> float:
-    """How far rearward a part between heights z0 and z1 may reach with the tailgate shut."""
-    inside = [x for z, x in bay.tailgate if z0 <= z <= z1]
-    return max([0.0, *inside, _at(bay.tailgate, z0), _at(bay.tailgate, z1)])
+def rear_face(bay: Bay, z0: float, z1: float, clear: float = 0.0) -> float:
+    """How far rearward a part between heights z0 and z1 may reach with the tailgate shut.
+
+    It keeps `clear` from the tailgate.
+    """
+    low, high = z0 - clear, z1 + clear
+    inside = [x for z, x in bay.tailgate if low <= z <= high]
+    steepest = 0.0
+    for (za, xa), (zb, xb) in itertools.pairwise(bay.tailgate):
+        if zb >= low and za <= high:
+            steepest = max(steepest, abs(xb - xa) / (zb - za))
+    nearest = max([0.0, *inside, _at(bay.tailgate, low), _at(bay.tailgate, high)])
+    return nearest + clear * math.sqrt(1.0 + steepest**2)
 
 
 def opening_half_width(bay: Bay, side: str, z0: float, z1: float) -> float:
@@ -124,7 +150,7 @@ def wall_line_up(
     line = []
     for z in sorted(levels):
         arches = top is not None and z < top
-        line.append((z, half_width(bay, side, x0, x1, z, z, arches=arches)))
+        line.append((z, half_width(bay, side, (x0, x1), (z, z), arches=arches)))
     return _plain(line)
 
 
@@ -146,7 +172,7 @@ def wall_line_along(
     line = []
     for x in sorted(stations):
         arches = span is not None and span[0] <= x <= span[1]
-        offset = half_width(bay, side, x, x, z0, z1, arches=False)
+        offset = half_width(bay, side, (x, x), (z0, z1), arches=False)
         line.append((x, min(offset, bay.arches[side][1]) if arches else offset))
     return _plain(line)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -99,13 +100,15 @@ def clipped(corners: Sequence[Point], x0: float, x1: float, z0: float, z1: float
 
 
 def least_offset(
-    pieces: Sequence[WallPiece], x0: float, x1: float, z0: float, z1: float
+    pieces: Sequence[WallPiece], x0: float, x1: float, z0: float, z1: float, clear: float = 0.0
 ) -> float | None:
     """The wall's least distance from the centre line over a rectangle, exact.
 
-    None where the wall was not measured and is not continued.
+    With `clear`, how far a block filling the rectangle may reach and still keep that
+    distance from the wall, however it leans. None where there is no wall.
     """
     best: float | None = None
+    x0, x1, z0, z1 = x0 - clear, x1 + clear, z0 - clear, z1 + clear
     for piece in pieces:
         (ax, az), (bx, bz), (cx, cz) = piece.corners
         if (
@@ -115,12 +118,14 @@ def least_offset(
             or min(az, bz, cz) > z1
         ):
             continue
+        a, b, c = piece.offsets
         double = (bx - ax) * (cz - az) - (cx - ax) * (bz - az)
+        slope_x = ((b - a) * (cz - az) - (c - a) * (bz - az)) / double
+        slope_z = ((bx - ax) * (c - a) - (cx - ax) * (b - a)) / double
+        # A gap square to the wall is longer measured straight across.
+        away = clear * math.sqrt(1.0 + slope_x**2 + slope_z**2)
         for x, z in clipped(piece.corners, x0, x1, z0, z1):
-            share_b = ((x - ax) * (cz - az) - (cx - ax) * (z - az)) / double
-            share_c = ((bx - ax) * (z - az) - (x - ax) * (bz - az)) / double
-            a, b, c = piece.offsets
-            offset = a + share_b * (b - a) + share_c * (c - a)
+            offset = a + slope_x * (x - ax) + slope_z * (z - az) - away
             if best is None or offset < best:
                 best = offset
     return best

@@ -1,0 +1,143 @@
+"""Across: walls, wheel arches, the opening's jambs, who is left or right of whom."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping
+
+from fitout.arrange.puzzle import (
+    FAR,
+    LIMIT_WEIGHT,
+    RELATION_WEIGHT,
+    Ask,
+    Puzzle,
+    Span,
+    high,
+    low,
+    path,
+    size_wishes,
+    spans,
+)
+from fitout.arrange.wishes import Conflict, Goal, Line, Wish, conflicts, solve
+from fitout.survey.room import half_width, opening_half_width
+
+TOP_BAND = 40.0
+"""The uppermost part of a bin along the wall, whose wall distance is the bin's width, mm."""
+
+
+def widths(
+    puzzle: Puzzle, z: Mapping[str, Span], x: Mapping[str, Span]
+) -> tuple[dict[str, Span], tuple[Conflict, ...]]:
+    """Each module's right and left end (y), and what collides."""
+    wishes: list[Wish] = []
+    goals: list[Goal] = []
+    for ask in puzzle.asks:
+        more, wanted = size_wishes(ask, ask.needs.y, "width")
+        wishes += more
+        # What lies along a wall takes what the middle leaves.
+        ease = 1.0 if ask.needs.lateral in ("left wall", "right wall") else 8.0
+        goals += [Goal(g.line, g.weight * ease) for g in wanted]
+        wishes += _limits(puzzle, ask, z[ask.name], x[ask.name])
+    for left, right, (who, key) in _order(puzzle, z, x):
+        gap = max(2.0 * puzzle.setting.rules.parts, left.needs.gap or 0.0, right.needs.gap or 0.0)
+        wishes.append(
+            Wish(
+                text=f"{right.name} stands to the right of {left.name}",
+                line=low(left) - high(right) - gap,
+                weight=RELATION_WEIGHT,
+                path=path(who, key),
+                gives=bool(key),
+            )
+        )
+    goals += _balance(puzzle)
+    at = solve(wishes, goals)
+    return spans(puzzle, at), conflicts("across", wishes, at)
+
+
+def _limits(puzzle: Puzzle, ask: Ask, z: Span, x: Span) -> Iterator[Wish]:
+    bay, rules = puzzle.setting.bay, puzzle.setting.rules
+    lateral = ask.needs.lateral
+    for side, end, sign in (("left", high(ask), 1.0), ("right", low(ask), -1.0)):
+        if lateral == f"{side} wall":
+            outer = half_width(bay, side, x, (z[1] - TOP_BAND, z[1]), arches=False)
+            yield Wish(
+                text=f"{ask.name} reaches to the {side} wall, {outer:.0f} from the centre line",
+                line=(Line((), sign * (outer - rules.scribed)) - end),
+                equal=True,
+                weight=LIMIT_WEIGHT,
+                path=("bay",),
+                gives=False,
+            )
+            continue
+        arches = lateral != "across" or not ask.needs.z.fills
+        offset = half_width(bay, side, x, z, arches=arches, clear=rules.wall)
+        text = f"the {side} wall or wheel arch, {offset + rules.wall:.0f} from the centre line"
+        if ask.needs.opens_rear:
+            jamb = opening_half_width(bay, side, *z) - 2.0 * rules.moving
+            if jamb < offset:
+                offset = jamb
+                text = f"the opening's {side} jamb, {jamb + 2.0 * rules.moving:.0f} from the centre"
+        line = Line((), offset) - end if side == "left" else end + offset
+        yield Wish(
+            text=f"{ask.name} stays clear of {text}",
+            line=line,
+            weight=LIMIT_WEIGHT,
+            path=("bay",),
+            gives=False,
+        )
+
+
+def _order(
+    puzzle: Puzzle, z: Mapping[str, Span], x: Mapping[str, Span]
+) -> Iterator[tuple[Ask, Ask, tuple[Ask, str]]]:
+    """(left, right, (who asked, by which entry)) for every pair side by side."""
+    told = set()
+    for ask in puzzle.asks:
+        for key, name, is_left in (
+            ("left_of", ask.spec.left_of, True),
+            ("right_of", ask.spec.right_of, False),
+        ):
+            for other in puzzle.named(name) if name else ():
+                told.update({(ask.name, other.name), (other.name, ask.name)})
+                pair = (ask, other) if is_left else (other, ask)
+                yield (*pair, (ask, key))
+    listed = [a for a in puzzle.asks if a.needs.lateral != "across"]
+    for i, first in enumerate(listed):
+        for second in listed[i + 1 :]:
+            beside = _overlap(z, first, second) and _overlap(x, first, second)
+            if beside and (first.name, second.name) not in told:
+                pair = _by_wall(first, second)
+                yield (*pair, (first, ""))
+
+
+def _by_wall(first: Ask, second: Ask) -> tuple[Ask, Ask]:
+    """(left, right): what lies along a wall is outermost, else in the design's order."""
+    if first.needs.lateral == "right wall" or second.needs.lateral == "left wall":
+        return second, first
+    return first, second
+
+
+def _overlap(spans_of: Mapping[str, Span], a: Ask, b: Ask) -> bool:
+    (a0, a1), (b0, b1) = spans_of[a.name], spans_of[b.name]
+    return min(a1, b1) - max(a0, b0) > 1e-6
+
+
+def _balance(puzzle: Puzzle) -> Iterator[Goal]:
+    """The whole stands in the middle; modules that fill share evenly."""
+    middle = [a for a in puzzle.asks if a.needs.lateral == "middle"]
+    for ask in puzzle.asks:
+        if ask.needs.lateral == "across":
+            yield Goal(low(ask) + high(ask), 1.0)
+    total = Line(())
+    for ask in middle:
+        total = total + low(ask) + high(ask)
+    if middle:
+        yield Goal(total, 0.5)
+    for ask in puzzle.asks:
+        if ask.needs.lateral == "left wall":
+            yield Goal(low(ask) + FAR, 0.25)
+        elif ask.needs.lateral == "right wall":
+            yield Goal(high(ask) - FAR, 0.25)
+    fillers = [a for a in middle if a.needs.y.fills]
+    for a, b in itertools.pairwise(fillers):
+        yield Goal((high(a) - low(a)) - (high(b) - low(b)), 16.0)

@@ -1,0 +1,134 @@
+"""Wishes along one direction, as labelled inequalities, and their best compromise."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import kiwisolver
+
+from fitout.model.fault import Path
+
+TOLERANCE = 1e-6
+"""A wish broken by no more than this (mm) is met: rounding of the solver."""
+
+Axis = Literal["upwards", "fore and aft", "across"]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A sum of variables with coefficients, plus a constant, in mm."""
+
+    terms: tuple[tuple[str, float], ...]
+    constant: float = 0.0
+
+    def value(self, at: Mapping[str, float]) -> float:
+        """The sum for given values of the variables."""
+        return self.constant + sum(factor * at[name] for name, factor in self.terms)
+
+    def __add__(self, other: Line | float) -> Line:
+        if isinstance(other, Line):
+            return Line((*self.terms, *other.terms), self.constant + other.constant)
+        return Line(self.terms, self.constant + other)
+
+    def __sub__(self, other: Line | float) -> Line:
+        if isinstance(other, Line):
+            return self + Line(
+                tuple((name, -factor) for name, factor in other.terms), -other.constant
+            )
+        return self + -other
+
+
+def variable(name: str) -> Line:
+    """One variable by itself."""
+    return Line(((name, 1.0),))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """`line` must be at least zero (or equal to zero). `text` says it in words.
+
+    `weight` decides which wish is broken when not all can be met: the lightest. `path` is
+    where the design file asks for it; `gives` marks a wish the builder could relax.
+    """
+
+    text: str
+    line: Line
+    equal: bool = False
+    weight: float = 1.0
+    path: Path = ()
+    gives: bool = True
+
+    def broken_by(self, at: Mapping[str, float]) -> float:
+        """By how many mm the wish is broken."""
+        value = self.line.value(at)
+        return abs(value) if self.equal else max(0.0, -value)
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """Where `line` should be as near zero as the wishes leave room for."""
+
+    line: Line
+    weight: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conflict:
+    """Wishes that can't all be met: by how many mm they collide, and which could give."""
+
+    axis: str
+    by: float
+    wishes: tuple[Wish, ...]
+
+    @property
+    def sentence(self) -> str:
+        """The conflict in words."""
+        listed = "; ".join(w.text for w in self.wishes)
+        gives = [w.text for w in self.wishes if w.gives]
+        cure = f" One of these could give: {'; '.join(gives)}." if gives else ""
+        return (
+            f"{self.axis.capitalize()}, these wishes collide by {self.by:.1f} mm: {listed}.{cure}"
+        )
+
+
+def solve(wishes: Sequence[Wish], goals: Sequence[Goal]) -> dict[str, float]:
+    """Values of all variables: least total violation of wishes, then of goals."""
+    solver = kiwisolver.Solver()
+    variables: dict[str, kiwisolver.Variable] = {}
+
+    def expression(line: Line) -> kiwisolver.Expression:
+        terms = []
+        for name, factor in line.terms:
+            known = variables.setdefault(name, kiwisolver.Variable(name))
+            terms.append(kiwisolver.Term(known, factor))
+        return kiwisolver.Expression(terms, line.constant)
+
+    for wish in wishes:
+        relation: Literal["==", ">="] = "==" if wish.equal else ">="
+        strength = kiwisolver.strength.create(wish.weight, 0.0, 0.0)
+        solver.addConstraint(kiwisolver.Constraint(expression(wish.line), relation, strength))
+    for goal in goals:
+        strength = kiwisolver.strength.create(0.0, 0.0, goal.weight)
+        solver.addConstraint(kiwisolver.Constraint(expression(goal.line), "==", strength))
+    solver.updateVariables()
+    # Rounded so that the same wishes give the same bytes however the solver got there.
+    return {name: round(v.value(), 6) + 0.0 for name, v in variables.items()}
+
+
+def conflicts(axis: Axis, wishes: Sequence[Wish], at: Mapping[str, float]) -> tuple[Conflict, ...]:
+    """The wishes in each conflict of a solution: those whose absence would lessen it."""
+    found = []
+    broken = [w for w in wishes if w.broken_by(at) > TOLERANCE]
+    for wish in broken:
+        by = wish.broken_by(at)
+        involved = [wish]
+        for other in wishes:
+            if other is wish:
+                continue
+            without = [w for w in wishes if w is not other]
+            if wish.broken_by(solve(without, ())) < by - TOLERANCE:
+                involved.append(other)
+        found.append(Conflict(axis=axis, by=by, wishes=tuple(involved)))
+    return tuple(found)

@@ -1,0 +1,54 @@
+"""Wishes that contradict each other, remarks of modules, and parts no sheet can give."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fitout.checks.subject import Subject
+from fitout.checks.verdict import COMMON_PRACTICE, at_least, fact, remark
+from fitout.cutting.cut_list import cut_list
+from fitout.cutting.nest import too_large
+from fitout.model.finding import Finding, Severity
+
+
+def check_arrangement(subject: Subject) -> Iterator[Finding]:
+    """Whether every module has the room it asked for."""
+    for conflict in subject.conflicts:
+        where = ", ".join(dict.fromkeys(str(w.path[1]) for w in conflict.wishes if len(w.path) > 1))
+        yield at_least(
+            "arrangement",
+            where or "bay",
+            -conflict.by,
+            0.0,
+            "mm",
+            conflict.sentence,
+            COMMON_PRACTICE,
+        )
+    if not subject.conflicts:
+        count = sum(1 for m in subject.fitout.modules if m.berth is not None)
+        sentence = f"Modules with the room they asked for: {count} of {count}."
+        yield fact("arrangement", subject.fitout.name, count, "modules", sentence, COMMON_PRACTICE)
+
+
+def check_notes(subject: Subject) -> Iterator[Finding]:
+    """What a module itself had to say."""
+    for module in subject.fitout.modules:
+        for code, sentence in module.notes:
+            yield remark(code, module.name, Severity.CAUTION, sentence)
+
+
+def check_sheets(subject: Subject) -> Iterator[Finding]:
+    """Whether each part can be cut from its sheet in a turn its grain allows."""
+    lines = cut_list(subject.fitout.panels()).lines
+    for line in lines:
+        unplaced = too_large(line, line.board, subject.cutting)
+        if unplaced is not None:
+            sentence = (
+                f"{line.name} ({line.length:.0f} × {line.width:.0f}) does not go on a sheet of "
+                f"{line.board.key} ({line.board.length:g} × {line.board.width:g}, edges trimmed by "
+                f"{subject.cutting.trim:g}): it is {unplaced.too_long:.0f} mm too long and "
+                f"{unplaced.too_wide:.0f} mm too wide. Use a larger sheet, or a smaller module."
+            )
+            excess = -max(unplaced.too_long, unplaced.too_wide)
+            where = line.panels[0].id
+            yield at_least("sheet size", where, excess, 0.0, "mm", sentence, COMMON_PRACTICE)

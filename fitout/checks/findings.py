@@ -1,0 +1,66 @@
+"""All checks in running order, and the totals of a fit-out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
+from fitout.checks.fixings import check_fixings, check_restraint
+from fitout.checks.gaps import check_gaps
+from fitout.checks.loads import check_panels, check_slides
+from fitout.checks.mass import check_mass, contents_of, hardware_kg, parts_of, together
+from fitout.checks.motions import check_motions
+from fitout.checks.subject import Subject
+from fitout.checks.tank import check_tank
+from fitout.checks.zones import check_voids, check_zones
+from fitout.model.finding import Finding, Severity
+
+Check = Callable[[Subject], Iterator[Finding]]
+
+CHECKS: tuple[Check, ...] = (
+    check_arrangement,
+    check_gaps,
+    check_tank,
+    check_motions,
+    check_zones,
+    check_voids,
+    check_slides,
+    check_panels,
+    check_fixings,
+    check_sheets,
+    check_mass,
+    check_notes,
+    check_restraint,
+)
+
+ORDER = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)
+
+
+def findings(subject: Subject) -> tuple[Finding, ...]:
+    """Every finding, what hurts most first, else in the order of the checks."""
+    found = [finding for check in CHECKS for finding in check(subject)]
+    return tuple(sorted(found, key=lambda f: ORDER.index(f.severity)))
+
+
+def totals(subject: Subject, found: tuple[Finding, ...]) -> dict[str, object]:
+    """Masses in kg, centre of gravity in mm, counts of findings and parts."""
+    modules = subject.fitout.modules
+    panels = [p for m in modules for p in m.panels]
+    bars = [b for m in modules for b in m.bars]
+    items = [i for m in modules for i in m.items]
+    hardware = sum(hardware_kg(subject, m) for m in modules)
+    contents = together(contents_of(subject, m) for m in modules)
+    laden = together([*(parts_of(m) for m in modules), contents])
+    empty = sum(parts_of(m).mass_kg for m in modules) + hardware
+    return {
+        "panels": len(panels),
+        "panels_kg": round(sum(p.mass_kg for p in panels), 3),
+        "bars_kg": round(sum(b.mass_kg for b in bars), 3),
+        "items_kg": round(sum(i.mass_kg for i in items), 3),
+        "hardware_kg": round(hardware, 3),
+        "empty_kg": round(empty, 3),
+        "contents_kg": round(contents.mass_kg, 3),
+        "laden_kg": round(empty + contents.mass_kg, 3),
+        "centre_of_gravity_mm": [round(c, 1) for c in laden.centre],
+        **{str(s): sum(1 for f in found if f.severity is s) for s in ORDER},
+    }

@@ -1,0 +1,85 @@
+"""Bolts to the vehicle: enough of them, and nothing beneath that a bolt must not reach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fitout.checks.subject import Subject
+from fitout.checks.verdict import COMMON_PRACTICE, at_least, remark
+from fitout.model.finding import Finding, Severity
+from fitout.model.module import Module
+
+CLEAR = ("clear", "nothing", "open air")
+
+
+def check_fixings(subject: Subject) -> Iterator[Finding]:
+    """Each module's fixings: known points used, what lies below them, and how many."""
+    anchors = {a.name: a for a in subject.fitout.bay.anchors}
+    for module in subject.fitout.modules:
+        if not module.needs_fixings:
+            continue
+        known = [f for f in module.fixings if f.anchor is not None]
+        sentence = (
+            f"{module.name} is bolted to {len(known)} known point(s) of the vehicle; "
+            f"{module.needs_fixings} are wanted."
+        )
+        if len(known) < module.needs_fixings:
+            sentence += _where_else(module)
+        yield at_least(
+            "fixing points",
+            module.name,
+            len(known),
+            module.needs_fixings,
+            "",
+            sentence,
+            COMMON_PRACTICE,
+        )
+        for fixing in known:
+            anchor = anchors[fixing.anchor or ""]
+            if anchor.below.strip().lower() in CLEAR:
+                continue
+            if anchor.below == "unknown":
+                sentence = (
+                    f"{module.name} is bolted at {anchor.name}, and what lies beneath is not "
+                    f"known: look from below and enter it (`below: clear`, or what is there)."
+                )
+            else:
+                sentence = (
+                    f"{module.name} is bolted at {anchor.name}, towards {anchor.below}: use "
+                    f"another point, or enter `below: clear` once nothing can be reached."
+                )
+            yield remark(
+                "below a fixing", f"{module.name} – {anchor.name}", Severity.FAIL, sentence
+            )
+
+
+def _where_else(module: Module) -> str:
+    drilled = [f for f in module.fixings if f.anchor is None]
+    if not drilled:
+        return ""
+    places = "; ".join(
+        f"{f.point[0]:.0f} forward, {abs(f.point[1]):.0f} {'left' if f.point[1] >= 0 else 'right'}"
+        for f in drilled
+    )
+    return (
+        f" A further hole could go at {places}: look at what lies beneath, then enter the point "
+        f"under `bay: anchors:`."
+    )
+
+
+def check_restraint(subject: Subject) -> Iterator[Finding]:
+    """What holds in a crash is not reckoned; the finding says so and what it would need."""
+    heavy = [m.name for m in subject.fitout.modules if m.kind != "seat tray"]
+    sentence = (
+        f"Whether {', '.join(heavy)} hold in hard braking or a crash was not checked: bolts, floor "
+        "and barrier need an engineer's proof. This is no approval under any regulation; local "
+        "rules and licensed practice decide."
+    )
+    yield remark("restraint", subject.fitout.name, Severity.UNCHECKED, sentence)
+    for module in subject.fitout.modules:
+        if module.kind == "barrier":
+            sentence = (
+                f"Goods on {module.name}'s shelf, and anything loose above the deck, fly in a "
+                "crash: only soft, light things, tied or netted."
+            )
+            yield remark("loose goods", module.name, Severity.CAUTION, sentence)

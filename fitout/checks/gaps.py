@@ -1,0 +1,106 @@
+"""Gaps between parts, and between parts and the vehicle, as everything stands shut."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from fitout.checks.subject import Subject
+from fitout.checks.verdict import COMMON_PRACTICE, at_least
+from fitout.clearance.body import Body
+from fitout.clearance.contact import Contact
+from fitout.clearance.witness import closest
+from fitout.model.bay import Obstacle
+from fitout.model.finding import Finding
+from fitout.model.item import Item
+from fitout.model.module import Part
+from fitout.model.panel import Panel
+
+SAME_MODULE = 0.5
+"""Least gap between parts of one module that are not declared to meet, mm (common practice)."""
+
+
+def wanted(subject: Subject, a: str, b: str) -> float:
+    """The least gap two bodies must keep, mm; 0 if they are declared to meet."""
+    if (a, b) in subject.joined:
+        return 0.0
+    part, other = subject.parts[a], subject.parts.get(b)
+    if other is None:
+        return _to_bay(subject, part, subject.obstacles[b])
+    rules = subject.setting.rules
+    moves = part.moves != other.moves
+    if part.module == other.module:
+        return rules.moving if moves else SAME_MODULE
+    if _is_tank(subject, part) or _is_tank(subject, other):
+        return rules.tank
+    return max(rules.parts, rules.moving) if moves else rules.parts
+
+
+def _to_bay(subject: Subject, part: Part, obstacle: Obstacle) -> float:
+    rules = subject.setting.rules
+    if obstacle.kind == "keep clear":
+        return 0.0
+    if obstacle.kind == "seat":
+        return rules.seat
+    if _is_tank(subject, part):
+        return rules.tank
+    return rules.scribed if isinstance(part, Panel) and part.scribed else rules.wall
+
+
+def _is_tank(subject: Subject, part: Part) -> bool:
+    return isinstance(part, Item) and subject.modules[part.module].kind == "water tank"
+
+
+def check_gaps(subject: Subject) -> Iterator[Finding]:
+    """Every pair too near, and for what is near enough the tightest pair of each kind."""
+    tightest: dict[tuple[str, str], tuple[float, tuple[str, str], Contact]] = {}
+    for (a, b), contact in subject.contacts.items():
+        limit = wanted(subject, a, b)
+        gap = -contact.depth if contact.clashes else contact.gap
+        if gap < limit - 1e-3:
+            yield _finding(subject, a, b, gap, limit)
+            continue
+        if (a, b) in subject.joined or math.isinf(gap):
+            continue
+        key = (subject.parts[a].module, _group(subject, b))
+        if key[0] == key[1]:
+            continue
+        margin = gap - limit
+        if key not in tightest or margin < tightest[key][0]:
+            tightest[key] = (margin, (a, b), contact)
+    for _, (margin, (a, b), contact) in sorted(tightest.items()):
+        yield _finding(subject, a, b, contact.gap, contact.gap - margin)
+
+
+def _group(subject: Subject, other: str) -> str:
+    part = subject.parts.get(other)
+    return other if part is None else part.module
+
+
+def _finding(subject: Subject, a: str, b: str, gap: float, limit: float) -> Finding:
+    code = "gap to the vehicle" if b in subject.obstacles else "gap between parts"
+    where = f"{a} – {b}"
+    if gap < 0.0:
+        sentence = f"{a} runs {-gap:.1f} mm into {b}{place(subject, a, b)}."
+        if (a, b) not in subject.joined:
+            return at_least(code, where, gap, limit, "mm", sentence, COMMON_PRACTICE)
+        sentence = f"{a} and {b} are to meet but overlap by {-gap:.2f} mm{place(subject, a, b)}."
+    elif gap < limit - 1e-3:
+        sentence = (
+            f"{a} comes within {gap:.1f} mm of {b}{place(subject, a, b)}; {limit:g} mm are wanted."
+        )
+    else:
+        sentence = f"{a} keeps {gap:.1f} mm from {b}{place(subject, a, b)}."
+    return at_least(code, where, gap, limit, "mm", sentence, COMMON_PRACTICE)
+
+
+def place(subject: Subject, a: str, b: str) -> str:
+    """Where two bodies, by id, come nearest, in words."""
+    return place_between(subject.bodies[a], subject.bodies[b])
+
+
+def place_between(a: Body, b: Body) -> str:
+    """Where two bodies come nearest (the point on the first), in words."""
+    x, y, z = closest(a, b).point_a
+    side = "left of" if y >= 0 else "right of"
+    return f" at {x:.0f} forward, {abs(y):.0f} {side} the centre line, {z:.0f} up"

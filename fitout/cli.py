@@ -1,0 +1,138 @@
+"""The command line: verbs, printing and exit codes; no arithmetic."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+import textwrap
+from collections.abc import Sequence
+from pathlib import Path
+
+from fitout import __version__, workflow
+from fitout.design_file import file_text, show_faults
+from fitout.documents.export import ExportError
+from fitout.model.fault import DesignError
+from fitout.model.finding import Finding, Severity
+
+PASSED, FAILED, FAULTY = 0, 1, 2
+MARKS = {
+    Severity.FAIL: "FAIL",
+    Severity.CAUTION: "caution",
+    Severity.UNCHECKED: "unchecked",
+    Severity.PASS: "pass",
+}
+WIDTH = 80
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run a verb; returns the exit code: 0 all pass, 1 some fail, 2 the design is at fault."""
+    for stream in (sys.stdout, sys.stderr):
+        # Findings hold ° and ×; a console that can't show them must not end in a traceback.
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    options = _parser().parse_args(arguments)
+    try:
+        code: int = options.run(options)
+    except DesignError as error:
+        _say_faults(error, options.design)
+        return FAULTY
+    except ExportError as error:
+        print(f"fitout: {error}", file=sys.stderr)
+        return FAILED
+    return code
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="fitout",
+        description="Measured cargo bay in; a checked fit-out and its cut files out.",
+        epilog="Start with `fitout new my-car`, then `fitout check my-car.yaml`.",
+    )
+    parser.add_argument("--version", action="version", version=f"fitout {__version__}")
+    verbs = parser.add_subparsers(title="verbs", required=True, metavar="VERB")
+
+    new = verbs.add_parser("new", help="write a commented starter design")
+    new.add_argument("name", help="the design's name; the file is NAME.yaml")
+    new.set_defaults(run=_new)
+
+    check = verbs.add_parser("check", help="every finding: fit, clearances, mass, loads")
+    check.add_argument("design", help="a design file")
+    check.add_argument("--json", action="store_true", help="print one JSON object")
+    check.set_defaults(run=_check)
+
+    build = verbs.add_parser("build", help="write cut list, cut files, sheets and the rest")
+    build.add_argument("design", help="a design file")
+    build.add_argument("--out", type=Path, help="folder to write (exports/NAME otherwise)")
+    build.set_defaults(run=_build)
+    return parser
+
+
+def _new(options: argparse.Namespace) -> int:
+    try:
+        path = workflow.new_design(options.name, Path.cwd())
+    except FileExistsError as error:
+        print(f"fitout: {error.filename} is there already; nothing was written.", file=sys.stderr)
+        return FAILED
+    except (ValueError, OSError) as error:
+        print(f"fitout: {error}; nothing was written.", file=sys.stderr)
+        return FAILED
+    print(f"Wrote {path.name}. Next: measure, edit it, and run `fitout check {path.name}`.")
+    return PASSED
+
+
+def _check(options: argparse.Namespace) -> int:
+    evaluation = workflow.evaluate(workflow.load(options.design))
+    if options.json:
+        print(json.dumps(evaluation.as_object(), indent=1, ensure_ascii=False))
+    else:
+        _say_findings(evaluation)
+    return PASSED if evaluation.passed else FAILED
+
+
+def _build(options: argparse.Namespace) -> int:
+    design = workflow.load(options.design)
+    target = options.out or Path("exports") / Path(options.design).stem
+    try:
+        evaluation = workflow.build(design, target, _progress)
+    except workflow.RefusedError as refused:
+        print(f"fitout: {refused}", file=sys.stderr)
+        return FAILED
+    counts = evaluation.totals
+    print(f"Wrote {target}: {counts['panels']} panels, {counts['laden_kg']} kg laden.")
+    print(_summary(evaluation))
+    return PASSED
+
+
+def _progress(step: str) -> None:
+    print(f"… {step}", file=sys.stderr, flush=True)
+
+
+def _say_faults(error: DesignError, file: str) -> None:
+    try:
+        text = file_text(file)
+    except DesignError:
+        text = ""
+    print(show_faults(error, text, file), file=sys.stderr)
+
+
+def _say_findings(evaluation: workflow.Evaluation) -> None:
+    print(f"{evaluation.design.name}\n")
+    for finding in evaluation.findings:
+        print(_line(finding))
+    print(f"\n{_summary(evaluation)}")
+
+
+def _line(finding: Finding) -> str:
+    mark = f"{MARKS[finding.severity]:<9} "
+    text = f"{finding.code}: {finding.sentence}"
+    return textwrap.fill(text, WIDTH, initial_indent=mark, subsequent_indent=" " * len(mark))
+
+
+def _summary(evaluation: workflow.Evaluation) -> str:
+    counts = evaluation.totals
+    verdict = "Nothing fails" if evaluation.passed else f"{counts['fail']} findings fail"
+    return (
+        f"{verdict}; {counts['pass']} pass, {counts['caution']} cautions, "
+        f"{counts['unchecked']} not checked. This is no approval under any regulation."
+    )

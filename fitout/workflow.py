@@ -1,0 +1,241 @@
+"""The flow as a few functions: load, evaluate, plan, write. The command line calls these.
+
+Everything between reading (`load`) and writing (`write`) is pure. Writers that load heavy
+libraries (DXF, STEP) are imported only when files are written.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from fitout import catalogue as catalogue_room
+from fitout import design_file
+from fitout.arrange import Arrangement, arrange, expanded
+from fitout.catalogue import DEFAULT_BOARDS, Catalogue
+from fitout.checks import Subject, findings, subject_of, totals
+from fitout.clearance.contact import PairCache
+from fitout.cutting.cut_list import cut_list
+from fitout.cutting.nest import nest
+from fitout.cutting.plan import CutPlan
+from fitout.design_file.messages import located
+from fitout.documents.export import Content, write_folder
+from fitout.documents.findings import findings_json, findings_object
+from fitout.model.design import BoardSpec, Design
+from fitout.model.fault import DesignError, Fault
+from fitout.model.finding import Finding, Severity
+from fitout.model.hardware import Article, HardwareLine, Slide
+from fitout.model.module import Fitout
+from fitout.model.stock import Board
+from fitout.modules.assemble import assemble
+from fitout.modules.kind import Setting
+from fitout.modules.registry import KINDS
+from fitout.survey.bay import build_bay
+
+MEASURED_TOLERANCE = 0.3
+"""Thickness left uncertain once a board was measured, mm: half the 0.6 mm that one sanded
+panel of 4 to 24 mm may vary (supplier table after EN 315)."""
+
+Progress = Callable[[str], None]
+
+
+class RefusedError(Exception):
+    """The design has failing findings, so no cut files are written."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evaluation:
+    """A design with everything worked out from it, and every finding."""
+
+    design: Design
+    fitout: Fitout
+    setting: Setting
+    arrangement: Arrangement
+    subject: Subject
+    findings: tuple[Finding, ...]
+    totals: Mapping[str, object]
+
+    @property
+    def passed(self) -> bool:
+        """Whether nothing fails."""
+        return all(f.severity is not Severity.FAIL for f in self.findings)
+
+    def as_object(self) -> dict[str, object]:
+        """The evaluation as `check --json` prints it."""
+        return findings_object(self.design.name, self.findings, self.totals)
+
+
+def load(path: str | Path) -> Design:
+    """The design in a file. Raises DesignError with every fault of it."""
+    specs = {kind.kind: kind.spec for kind in KINDS}
+    return design_file.read_file(path, specs, catalogue_room.names())
+
+
+def evaluate(design: Design, cache: PairCache | None = None) -> Evaluation:
+    """Bay, berths, modules and every finding.
+
+    With the cache of an earlier evaluation only what has changed is checked again.
+
+    Raises:
+        DesignError: when catalogue rows or a module's entries can't be used.
+    """
+    try:
+        setting, arrangement = arranged(design)
+        fitout = assemble(design.name, setting)
+    except DesignError as error:
+        raise DesignError([_placed(design, fault) for fault in error.faults]) from None
+    subject = subject_of(fitout, setting, design.cutting, arrangement.conflicts, cache)
+    found = (*_entry_cautions(design), *findings(subject))
+    ordered = tuple(sorted(found, key=lambda f: _RANK[f.severity]))
+    return Evaluation(
+        design=design,
+        fitout=fitout,
+        setting=setting,
+        arrangement=arrangement,
+        subject=subject,
+        findings=ordered,
+        totals=totals(subject, ordered),
+    )
+
+
+_RANK = {Severity.FAIL: 0, Severity.CAUTION: 1, Severity.UNCHECKED: 2, Severity.PASS: 3}
+
+
+def arranged(design: Design) -> tuple[Setting, Arrangement]:
+    """The setting with a berth for each module, and how the berths were found."""
+    catalogue = catalogue_room.load(design.catalogue)
+    modules = expanded(design.modules)
+    setting = Setting(
+        bay=build_bay(design.bay),
+        boards=boards_of(design.boards, catalogue),
+        items=design.items,
+        catalogue=catalogue,
+        rules=design.clearances,
+        specs={name: spec for name, (_, spec) in modules.items()},
+    )
+    arrangement = arrange(setting)
+    setting = dataclasses.replace(setting, berths=arrangement.berths, deck=arrangement.deck)
+    return setting, arrangement
+
+
+def boards_of(wishes: Mapping[str, BoardSpec], catalogue: Catalogue) -> dict[str, Board]:
+    """The board for every purpose: the catalogue's sheet at the thickness measured."""
+    boards = {role: catalogue.sheets[key] for role, key in DEFAULT_BOARDS.items()}
+    for role, wish in wishes.items():
+        board = catalogue.sheets[wish.sheet]
+        if wish.measured is not None:
+            board = dataclasses.replace(
+                board, thickness=wish.measured, thickness_tolerance=MEASURED_TOLERANCE
+            )
+        if wish.price is not None:
+            board = dataclasses.replace(board, price=wish.price)
+        boards[role] = board
+    return boards
+
+
+def _placed(design: Design, fault: Fault) -> Fault:
+    """A fault found after reading, with its place in the file."""
+    path = fault.path
+    if len(path) > 1 and path[0] == "modules" and path[1] not in design.modules:
+        # One half of a module on both sides: the design gives it under its own name.
+        whole = str(path[1]).removesuffix(" left").removesuffix(" right")
+        fault = dataclasses.replace(fault, path=(path[0], whole, *path[2:]))
+    return located(fault, design.sources)
+
+
+def _entry_cautions(design: Design) -> Iterable[Finding]:
+    for fault in design_file.cautions(design):
+        placed = _placed(design, fault)
+        where = f"line {placed.line}" if placed.line else "design"
+        sentence = f"Found {placed.found}; expected {placed.expected}. {placed.hint}".strip()
+        yield Finding(
+            code="entry",
+            severity=Severity.CAUTION,
+            where=where,
+            sentence=sentence,
+            source="common practice",
+        )
+
+
+def plan(evaluation: Evaluation) -> CutPlan:
+    """The cut list and nested sheets."""
+    bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
+    cuts = cut_list(evaluation.fitout.panels(), bars)
+    return nest(cuts, evaluation.design.cutting)
+
+
+def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
+    """Every file of the export, by its path in the folder."""
+    from fitout.documents.dxf import part_dxf, sheet_dxf
+    from fitout.documents.pictures import overview_svg, sheets_svg
+    from fitout.documents.step import write_step
+    from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv
+
+    design = evaluation.design
+    catalogue = evaluation.setting.catalogue
+    articles: dict[str, Article | Slide] = {**catalogue.articles, **catalogue.slides}
+    files: dict[str, Content] = {
+        "cutlist.csv": cutlist_csv(cuts.cut_list),
+        "nesting.csv": nesting_csv(cuts),
+        "hardware.csv": hardware_csv(hardware(evaluation.fitout), articles),
+        "findings.json": findings_json(design.name, evaluation.findings, evaluation.totals),
+        "overview.svg": overview_svg(evaluation.fitout),
+        "sheets.svg": sheets_svg(cuts),
+        "assembly.step": lambda path: write_step(evaluation.fitout, path),
+    }
+    for line in cuts.cut_list.lines:
+        files[f"parts/{line.number}.dxf"] = part_dxf(line)
+    for sheet in cuts.sheets:
+        files[f"sheets/{sheet.number}.dxf"] = sheet_dxf(sheet, cuts)
+    return files
+
+
+def hardware(fitout: Fitout) -> list[HardwareLine]:
+    """Everything to buy: hardware of all modules, and slides counted as pairs."""
+    lines = [line for module in fitout.modules for line in module.hardware]
+    pairs = [
+        HardwareLine(article=duty.slide.key, quantity=1, module=module.name, purpose=duty.name)
+        for module in fitout.modules
+        for duty in module.slides
+    ]
+    return [*lines, *pairs]
+
+
+def build(design: Design, target: Path, progress: Progress) -> Evaluation:
+    """Evaluate a design and write its export folder, whole or not at all.
+
+    Raises:
+        RefusedError: when a finding fails; the message says which.
+        DesignError: when the design can't be used.
+        ExportError: when the folder can't be written.
+    """
+    progress("checking")
+    evaluation = evaluate(design)
+    if not evaluation.passed:
+        failed = [f for f in evaluation.findings if f.severity is Severity.FAIL]
+        listed = "\n".join(f"  {f.sentence}" for f in failed)
+        raise RefusedError(f"{len(failed)} finding(s) fail, so nothing is written:\n{listed}")
+    progress("nesting sheets")
+    cuts = plan(evaluation)
+    progress("drawing cut files")
+    files = contents(evaluation, cuts)
+    progress("making solids and writing")
+    write_folder(target, files)
+    return evaluation
+
+
+def new_design(name: str, folder: Path) -> Path:
+    """Write a commented starter design; never overwrites.
+
+    Raises:
+        FileExistsError: when a file of that name is there already.
+        ValueError: when the name is empty or not one line.
+    """
+    text = design_file.starter(name)
+    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name.strip()).strip("-")
+    path = folder / f"{stem or 'design'}.yaml"
+    with path.open("x", encoding="utf-8", newline="\n") as file:
+        file.write(text)
+    return path
