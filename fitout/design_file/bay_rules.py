@@ -21,6 +21,8 @@ from fitout.model.design import (
 from fitout.model.fault import Fault, Path
 from fitout.model.spec import Measured
 
+Polyline = Sequence[tuple[float, float]]
+
 ABOVE_ZERO = frozenset({"widths", "between", "roof", "height", "foot", "top", "front_wall"})
 ZERO_OR_MORE = frozenset({"at", "lip"})
 STEEPEST_LEAN = 80.0
@@ -115,10 +117,10 @@ def arches(parts: Parts) -> Iterator[Fault]:
     if not sections:
         return
     roof = [(section.at.value, section.roof.value) for section in sections]
-    for path, x, height in _arch_tops(spec):
+    for path, x, height in _arch_tops(spec, roof):
         above = _between(roof, x)
         if 0.0 < above <= height:
-            found = f"an arch {height:g} high at {x:g}, where the roof is at {above:g}"
+            found = f"an arch {height:g} high at {x:g}, where the roof is at {round(above):g}"
             yield _fault(path, found, "an arch below the roof")
     widest = max((_total(w) for s in sections for w in s.widths.values()), default=math.inf)
     total = _total(spec.between)
@@ -135,7 +137,7 @@ def _arch_form(spec: ArchSpec) -> Iterator[Fault]:
         yield _fault((*ARCHES, "profile"), found, "profile alone, or from, to and height")
     elif not spec.profile and len(given) < len(box):
         missing = ", ".join(key for key in box if key not in given)
-        yield _fault(ARCHES, f"no {missing} here", "from, to and height, or a profile")
+        yield _fault(ARCHES, f"nothing for {missing}", "from, to and height, or a profile")
     if spec.start and spec.end and spec.start.value >= spec.end.value:
         found = f"an arch from {spec.start.value:g} to {spec.end.value:g}"
         yield _fault((*ARCHES, "from"), found, "from less than to")
@@ -150,15 +152,19 @@ def _arch_form(spec: ArchSpec) -> Iterator[Fault]:
                 yield _fault(path, found, "points from the sill forward")
 
 
-def _arch_tops(spec: ArchSpec) -> Iterator[tuple[Path, float, float]]:
+def _arch_tops(spec: ArchSpec, roof: Polyline) -> Iterator[tuple[Path, float, float]]:
+    """Where an arch is to be held against the roof: path, distance forward, height.
+
+    A box is held against the roof at its lowest above the arch, a profile at each point.
+    """
     if spec.profile:
         for index, (x, height) in enumerate(spec.profile):
             yield (*ARCHES, "profile", index), x, height
     elif spec.start and spec.end and spec.height:
-        where = max(spec.start.value, 0.0), spec.end.value
-        yield (*ARCHES, "height"), where[0], spec.height.value
-        if where[1] != where[0]:
-            yield (*ARCHES, "height"), where[1], spec.height.value
+        start, end = spec.start.value, spec.end.value
+        places = [start, end, *(x for x, _ in roof if start < x < end)]
+        lowest = min(places, key=lambda x: _between(roof, x))
+        yield (*ARCHES, "height"), lowest, spec.height.value
 
 
 def rear(parts: Parts) -> Iterator[Fault]:
@@ -190,7 +196,7 @@ def kept_clear(parts: Parts) -> Iterator[Fault]:
             found = f"a place from {zone.above:g} up to {zone.up_to:g}"
             yield _fault((*path, "up_to"), found, "its top above its underside")
         if zone.side != "floor" and zone.reach is None:
-            yield _fault(path, "no reach here", "reach: how far it comes out from the wall")
+            yield _fault(path, "nothing for reach", "reach: how far it comes out from the wall")
         if zone.side == "floor":
             if zone.left is None or zone.right is None:
                 wanted = "left and right: its edges from the centre line, right of it negative"
@@ -257,7 +263,7 @@ def _total(width: Measured | Sides) -> float:
     return width.left.value + width.right.value
 
 
-def _between(points: Sequence[tuple[float, float]], x: float) -> float:
+def _between(points: Polyline, x: float) -> float:
     """The second coordinate at `x`, straight between points and level beyond them."""
     if x <= points[0][0]:
         return points[0][1]

@@ -56,6 +56,9 @@ def _odd_ones(lengths: Sequence[tuple[Path, float]], what: str) -> Iterator[Faul
         if not others:
             continue
         usual = statistics.median(others)
+        if len(others) == 1 and value > usual:
+            # Of two alone, only the smaller is reported.
+            continue
         if value * SLIP <= usual or usual * SLIP <= value:
             hint = "Is the unit right? A bare number is mm."
             yield _doubt(path, f"a {what} of {value:g} mm", f"about {usual:g}, as elsewhere", hint)

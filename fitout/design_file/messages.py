@@ -16,6 +16,9 @@ SHOWN_WIDTH = 100
 QUOTED_WIDTH = 60
 """How much of a found text is quoted."""
 
+SAME_NEARNESS = 0.01
+"""Names whose likeness differs by less than this are equally near."""
+
 LISTED = 12
 """How many valid names are listed before the rest is left out."""
 
@@ -58,9 +61,21 @@ def quoted(text: str) -> str:
 
 def did_you_mean(found: str, names: Collection[str]) -> str:
     """Ask "did you mean" the closest of the names, or say nothing if none is close."""
+    near = nearest(found, names)
+    return f"Did you mean {' or '.join(near)}?" if near else ""
+
+
+def nearest(found: str, names: Collection[str]) -> tuple[str, ...]:
+    """The name closest to what was found, or up to three about as close; none if all are far."""
     by_plain = {_plain(name): name for name in names}
-    near = difflib.get_close_matches(_plain(found[:QUOTED_WIDTH]), by_plain, n=1, cutoff=0.6)
-    return f"Did you mean {by_plain[near[0]]}?" if near else ""
+    plain = _plain(found[:QUOTED_WIDTH])
+    near = difflib.get_close_matches(plain, by_plain, n=3, cutoff=0.6)
+    ratios = [difflib.SequenceMatcher(None, name, plain).ratio() for name in near]
+    return tuple(
+        by_plain[name]
+        for name, ratio in zip(near, ratios, strict=True)
+        if ratio >= max(ratios) - SAME_NEARNESS
+    )
 
 
 def suggestion(found: str, names: Collection[str], empty: str = "") -> str:

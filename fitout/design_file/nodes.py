@@ -19,6 +19,8 @@ from fitout.model.fault import Fault, Path
 MAX_DEPTH = 20
 MAX_NODES = 50_000
 MAX_TEXT = 2_000
+MAX_REFERENCES = 5
+"""How many anchors and references are reported before reading stops."""
 
 Place = tuple[int, int]
 """Line and column, both from 1."""
@@ -138,6 +140,7 @@ class _Builder:
         self.stopped = False
         self._open: list[_Open] = []
         self._nodes = 0
+        self._references = 0
         self._documents = 0
 
     def take(self, event: yaml.Event) -> None:
@@ -150,12 +153,17 @@ class _Builder:
                 self._fault(place, "a second document", "one design in a file", stop=True)
         elif isinstance(event, yaml.AliasEvent):
             hint = "Write the value out again."
-            self._fault(place, f"a reference, *{event.anchor}", "a value", hint)
+            self._reference(place, f"a reference, *{event.anchor}", hint)
             self._add(Text(value="", quoted=True, place=place, label=self._label(place)))
         elif isinstance(event, yaml.NodeEvent):
             self._node(event, place)
         elif isinstance(event, (yaml.SequenceEndEvent, yaml.MappingEndEvent)):
             self._add(self._open.pop().closed())
+
+    def _reference(self, place: Place, found: str, hint: str) -> None:
+        self._references += 1
+        stop = self._references >= MAX_REFERENCES
+        self._fault(place, found, "a plain value", hint, stop=stop)
 
     def _node(self, event: Any, place: Place) -> None:
         self._nodes += 1
@@ -165,7 +173,7 @@ class _Builder:
             return
         if event.anchor is not None:
             hint = "Write the value out wherever it is needed."
-            self._fault(place, f"an anchor, &{event.anchor}", "a plain value", hint)
+            self._reference(place, f"an anchor, &{event.anchor}", hint)
         if event.tag is not None:
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
             self._fault(place, f"a tag, {tag}", "a plain value", "Leave the tag out.")

@@ -10,7 +10,15 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from fitout.design_file.layout import CATALOGUE_TABLES, FileSpec
-from fitout.design_file.messages import at, did_you_mean, listed, located, quoted, suggestion
+from fitout.design_file.messages import (
+    at,
+    did_you_mean,
+    listed,
+    located,
+    nearest,
+    quoted,
+    suggestion,
+)
 from fitout.design_file.nodes import List, Node, Place, Table, Text, parse, walk
 from fitout.design_file.parts import Parts
 from fitout.design_file.quantities import Misread, plain_number
@@ -49,7 +57,7 @@ class Reading:
     """What reading one file needs and gathers: faults, values by key path, further places."""
 
     specs: Mapping[str, type[ModuleSpec]]
-    names: Mapping[str, Collection[str]]
+    names: Mapping[str, Collection[str] | None]
     faults: list[Fault] = field(default_factory=list)
     values: dict[Path, Any] = field(default_factory=dict)
     places: dict[Path, Place] = field(default_factory=dict)
@@ -87,16 +95,18 @@ def read_text(
     root, faults = parse(text.removeprefix("\ufeff"))
     if root is None:
         raise DesignError(faults)
-    reading = Reading(specs, _names(root, catalogue_names), list(faults))
+    reading = Reading(specs, _names(root, catalogue_names))
     version = _other_version(root)
     if version is not None:
         wanted = f"{FORMAT_VERSION}, the format this program reads"
         reading.fault(version.place, ("fitout",), quoted(version.value), wanted)
-        raise DesignError(reading.faults)
+        raise DesignError([*faults, *reading.faults])
     read = _read(reading, root, Section(FileSpec), ())
     sources = {**{path: node.place for path, node in walk(root)}, **reading.places}
     written = [path for path, node in walk(root) if not _left_out(node)]
-    reading.faults.extend(faults_of(Parts(reading.values, written)))
+    form = {(fault.line, fault.column) for fault in faults}
+    meant = [fault for fault in reading.faults if (fault.line, fault.column) not in form]
+    reading.faults[:] = [*faults, *meant, *faults_of(Parts(reading.values, written))]
     if reading.faults:
         raise DesignError([located(fault, sources) for fault in reading.faults])
     boards = {
@@ -132,11 +142,13 @@ def _left_out(node: Node | None) -> bool:
 
 def _names(
     root: Node, catalogue_names: Mapping[str, Collection[str]]
-) -> Mapping[str, tuple[str, ...]]:
-    """The names each table holds, those the file itself adds among them."""
+) -> Mapping[str, tuple[str, ...] | None]:
+    """The names each table holds, the file's own among them; None where that can't be judged."""
 
-    def keys(node: Node | None) -> tuple[str, ...]:
-        return node.keys() if isinstance(node, Table) else ()
+    def keys(node: Node | None) -> tuple[str, ...] | None:
+        if node is None or isinstance(node, Table):
+            return node.keys() if node is not None else ()
+        return None if not _left_out(node) else ()
 
     def under(node: Node | None, key: str) -> Node | None:
         return node.get(key) if isinstance(node, Table) else None
@@ -147,7 +159,7 @@ def _names(
         "items": keys(under(root, "items")),
         "modules": keys(under(root, "modules")),
         **{
-            table: (*catalogue_names.get(table, ()), *keys(under(own, table)))
+            table: (*catalogue_names.get(table, ()), *(keys(under(own, table)) or ()))
             for table in CATALOGUE_TABLES
         },
     }
@@ -284,7 +296,7 @@ def _module(reading: Reading, node: Table, path: Path) -> Any:
     kind = node.get(KIND)
     if kind is None or _left_out(kind):
         hint = suggestion(str(path[-1]), kinds)
-        return reading.fault(node.label, path, "no kind here", "kind: what sort it is", hint)
+        return reading.fault(node.label, path, "nothing for kind", "a kind of module", hint)
     if not isinstance(kind, Text) or kind.value not in reading.specs:
         found = quoted(kind.value) if isinstance(kind, Text) else "several entries"
         hint = suggestion(kind.value, kinds) if isinstance(kind, Text) else ""
@@ -299,12 +311,17 @@ def _section(
     entries = entries_of(record)
     keys = tuple(entry.key for entry in entries)
     failed = False
+    meant: set[str] = set()
     for key, place, child in node.entries:
         if key not in keys and key != besides:
             failed = True
             _unknown(reading, key, place, child, (keys, (*path, key)))
+            meant.update(nearest(key, keys))
     values: dict[str, Any] = {}
     for entry in entries:
+        if entry.required and entry.key in meant and node.get(entry.key) is None:
+            # It is there under a wrong name, which has been reported.
+            continue
         value = _entry(reading, node, entry, path)
         failed = failed or value is FAILED
         values[entry.name] = value
@@ -320,9 +337,8 @@ def _entry(reading: Reading, node: Table, entry: Entry, path: Path) -> Any:
         return entry.default
     hint = f"For example {entry.key}: {entry.example}." if entry.example else ""
     wanted = f"{entry.key}: {entry.doc}"
-    if child is not None:
-        return reading.fault(child.label, where, f"nothing after {entry.key}", wanted, hint)
-    return reading.fault(node.label, where, f"no {entry.key} here", wanted, hint)
+    place = node.label if child is None else child.label
+    return reading.fault(place, where, f"nothing for {entry.key}", wanted, hint)
 
 
 def _unknown(

@@ -33,8 +33,10 @@ FLAGS: Mapping[str, bool] = MappingProxyType(
 )
 
 
-def read_scalar(node: Text, shape: Shape, names: Mapping[str, Collection[str]]) -> Any:
-    """The value a text stands for; `names` holds what a reference may name, by table.
+def read_scalar(node: Text, shape: Shape, names: Mapping[str, Collection[str] | None]) -> Any:
+    """The value a text stands for.
+
+    `names` holds what a reference may name, by table; None where that can't be judged.
 
     Raises:
         Misread: when the text is not what the shape asks for.
@@ -63,13 +65,14 @@ def read_scalar(node: Text, shape: Shape, names: Mapping[str, Collection[str]]) 
     raise AssertionError(shape)
 
 
-def _words(text: str, table: str, names: Mapping[str, Collection[str]]) -> str:
+def _words(text: str, table: str, names: Mapping[str, Collection[str] | None]) -> str:
     if not text:
         raise Misread(expected(Words(table)))
     if not text.isprintable():
         raise Misread("one line of text")
-    if table and text not in names.get(table, ()):
-        hint = suggestion(text, names.get(table, ()), "There is none yet.")
+    known = names.get(table, ())
+    if table and known is not None and text not in known:
+        hint = suggestion(text, known, "There is none yet.")
         raise Misread(expected(Words(table)), hint=hint)
     return text
 

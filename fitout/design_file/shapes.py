@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from fitout.design_file.quantities import expected_words, measured_words, range_words
+from fitout.design_file.quantities import WORDS, expected_words, measured_words, range_words
+from fitout.model.design import ROLES
 from fitout.model.spec import Measured, Quantity, Ref, Size
 
 
@@ -222,11 +223,11 @@ def expected(shape: Shape) -> str:
 def _expected_group(shape: Shape) -> str:
     match shape:
         case ListOf(member):
-            return f"a list, each {expected(member)}"
+            return f"a list, each {_brief(member)}"
         case Fixed(members):
-            return f"a list of {len(members)}: {', then '.join(map(expected, members))}"
-        case Mapped(_, value):
-            return f"names, each followed by {expected(value)}"
+            return f"a list of {len(members)}: {', then '.join(map(_brief, members))}"
+        case Mapped(key, value):
+            return f"pairs of {_brief(key)}: {_brief(value)}"
         case Section(record):
             keys = tuple(entry.key for entry in entries_of(record))
             return f"entries such as {', '.join(keys[:4])}"
@@ -236,12 +237,29 @@ def _expected_group(shape: Shape) -> str:
             return "a value"
 
 
+def _brief(shape: Shape) -> str:
+    """The same without examples, for what stands within a list or a table."""
+    match shape:
+        case Number(quantity):
+            return WORDS[quantity.unit]
+        case MeasuredLength():
+            return "a length"
+        case Section():
+            return "a group of entries"
+        case Words(""):
+            return "a name"
+        case OneOf(options, _):
+            return " or ".join(map(_brief, options))
+        case _:
+            return expected(shape)
+
+
 def reference_words(table: str) -> str:
     """What a name that must exist refers to."""
     places = {
         "items": "the name of an item under items",
         "modules": "the name of a module under modules",
-        "boards": "a use of boards",
+        "boards": one_of(ROLES),
         "kinds": "a kind of module",
         "sheets": "a sheet of the catalogue",
         "slides": "slides of the catalogue",

@@ -17,7 +17,7 @@ LINE_BREAK = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
 """What the YAML parser counts as the end of a line."""
 
 _FORBIDDEN = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-_INDENTED_TAB = re.compile(r"^( *)\t[\t ]*[^\s#]")
+_INDENTED_TAB = re.compile(r"^( *)\t[\t ]*\S")
 
 _WORDS: tuple[tuple[str, str, str, str], ...] = (
     (
@@ -30,7 +30,7 @@ _WORDS: tuple[tuple[str, str, str, str], ...] = (
         "could not find expected ':'",
         "a line with no colon after its name",
         "name: value",
-        "Check the line above, too: a value may have run on.",
+        "Or does it belong to the line above? Then indent it further.",
     ),
     ("',' or '}'", "{ that is not closed", "a comma or }", "Look for a missing } or comma."),
     ("',' or ']'", "[ that is not closed", "a comma or ]", "Look for a missing ] or comma."),
@@ -38,14 +38,13 @@ _WORDS: tuple[tuple[str, str, str, str], ...] = (
         "unexpected end of stream",
         "a quote that is not closed",
         "a second quote",
-        "Write inches as in, or quote the whole value.",
+        "For inches write in.",
     ),
-    ("unexpected document separator", "a quote that is not closed", "a second quote", ""),
     (
         "unexpected document indicator",
         "a quote that is not closed",
         "a second quote",
-        "Write inches as in, or quote the whole value.",
+        "For inches write in.",
     ),
     (
         "cannot start any token",
@@ -101,7 +100,7 @@ def syntax_fault(error: yaml.MarkedYAMLError, text: str) -> Fault:
     """One fault for what the YAML parser stumbled over."""
     problem = str(error.problem or "")
     mark = error.problem_mark or error.context_mark
-    if "unclosed" in _kind(problem) and error.context_mark is not None:
+    if _noticed_late(problem) and error.context_mark is not None:
         mark = error.context_mark
     line, column = (mark.line + 1, mark.column + 1) if mark is not None else (1, 1)
     lines = lines_of(text)
@@ -113,10 +112,10 @@ def syntax_fault(error: yaml.MarkedYAMLError, text: str) -> Fault:
     return _at(line, column, f"text that is no YAML ({problem})", "a name, a colon and a value")
 
 
-def _kind(problem: str) -> str:
-    """Say "unclosed" where the parser noticed only later that something was left open."""
-    late = ("',' or '}'", "',' or ']'", "end of stream", "document indicator", "separator")
-    return "unclosed" if any(needle in problem for needle in late) else ""
+def _noticed_late(problem: str) -> bool:
+    """Whether the parser came upon it only after what was left open or unfinished."""
+    late = ("',' or '}'", "',' or ']'", "end of stream", "document indicator", "expected ':'")
+    return any(needle in problem for needle in late)
 
 
 def _last_word(lines: list[str]) -> tuple[int, int]:
