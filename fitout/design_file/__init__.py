@@ -14,7 +14,7 @@ design of its own under `tests/golden/broken`. After a change of entries run
 
 from fitout.design_file.cautions import cautions
 from fitout.design_file.files import file_text, read_file
-from fitout.design_file.messages import show_faults
+from fitout.design_file.messages import located, show_faults
 from fitout.design_file.reader import read_text
 from fitout.design_file.rules import validate
 from fitout.design_file.schema import schema
@@ -23,6 +23,7 @@ from fitout.design_file.starter import starter
 __all__ = [
     "cautions",
     "file_text",
+    "located",
     "read_file",
     "read_text",
     "schema",

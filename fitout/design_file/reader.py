@@ -22,7 +22,7 @@ from fitout.design_file.messages import (
 from fitout.design_file.nodes import List, Node, Place, Table, Text, parse, walk
 from fitout.design_file.parts import Parts
 from fitout.design_file.quantities import Misread, plain_number
-from fitout.design_file.rules import faults_of
+from fitout.design_file.rules import FLOOR, faults_of
 from fitout.design_file.scalars import plain, read_scalar
 from fitout.design_file.shapes import (
     Anything,
@@ -118,13 +118,20 @@ def read_text(
         bay=read.bay,
         boards=MappingProxyType(boards),
         items=read.items or NOTHING,
-        modules=read.modules,
+        modules=MappingProxyType(
+            {name: _on_the_floor(module) for name, module in read.modules.items()}
+        ),
         cutting=read.cutting,
         clearances=read.clearances,
         catalogue=read.catalogue or NOTHING,
         sources=MappingProxyType(sources),
         file=file,
     )
+
+
+def _on_the_floor(module: ModuleSpec) -> ModuleSpec:
+    """A module said to stand on the floor is one that stands on nothing else."""
+    return dataclasses.replace(module, on=None) if module.on == FLOOR else module
 
 
 def _other_version(root: Node) -> Text | None:

@@ -7,19 +7,34 @@ when something else in the file is at fault.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from fitout.design_file import bay_rules
 from fitout.design_file.messages import located, quoted, suggestion
 from fitout.design_file.parts import Parts, parts_of
 from fitout.model.design import Design, ItemSpec, ModuleSpec
-from fitout.model.fault import Fault
+from fitout.model.fault import Fault, Path
 
-RELATIONS = ("behind", "in_front_of", "left_of", "right_of", "on")
-PLACES = ("seat_back", "front_wall", "floor", "walls")
-"""What of the vehicle a module may be placed by."""
+BAY_ENDS = ("seat_back", "front_wall")
+FLOOR = "floor"
 
-RESERVED = ("bay", *PLACES)
+RELATIONS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "behind": BAY_ENDS,
+        "in_front_of": (),
+        "left_of": (),
+        "right_of": (),
+        "on": (FLOOR,),
+        "between": BAY_ENDS,
+    }
+)
+"""How modules are placed by each other, and what of the vehicle each relation may name."""
+
+RESERVED = ("bay", "walls", FLOOR, *BAY_ENDS)
+HALVES = ("left", "right")
+"""A module on both sides stands in the bay as `name left` and `name right`."""
+
 _NAME = re.compile(r"\w[\w .+-]{0,59}")
 
 
@@ -55,27 +70,34 @@ def names(parts: Parts) -> Iterator[Fault]:
 def relations(parts: Parts) -> Iterator[Fault]:
     """A module stands behind, beside or on something that exists and is not itself."""
     modules = parts.names("modules")
-    absent = {
-        place
-        for place in ("seat_back", "front_wall")
-        if parts.has("bay") and not parts.has("bay", place)
-    }
+    absent = {end for end in BAY_ENDS if parts.has("bay") and not parts.has("bay", end)}
     for name, module in parts.below("modules"):
         if not isinstance(module, ModuleSpec):
             continue
         others = tuple(other for other in modules if other != name)
-        known = (*others, *(place for place in PLACES if place not in absent))
-        for relation in RELATIONS:
-            target = getattr(module, relation)
-            if target is None or target in known:
+        halves = {f"{other} {half}" for other in others for half in HALVES}
+        for path, target, places in _targets(str(name), module):
+            there = tuple(place for place in places if place not in absent)
+            if target in others or target in halves or target in there:
                 continue
             found = "itself" if target == name else quoted(target)
-            wanted = "the name of another module or a part of the vehicle"
-            hint = suggestion(target, known)
+            wanted = " or ".join(("another module", *there))
+            hint = suggestion(target, (*others, *there))
             if target in absent:
-                wanted, hint = "something that exists", f"The bay has no {target}."
-            path = ("modules", name, relation)
+                hint = f"The bay has no {target}."
             yield Fault(path=path, found=found, expected=wanted, hint=hint)
+
+
+def _targets(name: str, module: ModuleSpec) -> Iterator[tuple[Path, str, tuple[str, ...]]]:
+    """What a module is placed by: where that is written, its name, the places it may be."""
+    for relation, places in RELATIONS.items():
+        target = getattr(module, relation, None)
+        path: Path = ("modules", name, relation)
+        if isinstance(target, str):
+            yield path, target, places
+        elif isinstance(target, tuple):
+            for index, one in enumerate(target):
+                yield (*path, index), one, places
 
 
 def lids(parts: Parts) -> Iterator[Fault]:

@@ -43,6 +43,7 @@ class FridgeSlideEntries(ModuleSpec):
 
     item: Annotated[str, Ref("items")] = entry("the fridge")
     tilt: Angle | Literal["none"] = entry("how far it tilts", default="none")
+    between: tuple[str, ...] = entry("its neighbours", default=())
     beside: Annotated[str, Ref("modules")] | None = entry("its neighbour", default=None)
 
 

@@ -125,9 +125,53 @@ def test_fault_of_meaning(read, whole, old, new, path, found):
     assert (path, found) in [(fault.path, fault.found) for fault in caught.value.faults]
 
 
-@pytest.mark.parametrize("place", ["seat_back", "floor", "walls", "drawers"])
+@pytest.mark.parametrize("place", ["seat_back", "drawers", "drawers left"])
 def test_places_to_stand_by(read, whole, place):
-    assert read(whole.replace("right_of: drawers", f"behind: {place}", 1))
+    design = read(whole.replace("right_of: drawers", f"behind: {place}", 1))
+    assert design.modules["fridge"].behind == place
+
+
+@pytest.mark.parametrize("relation", ["left_of: seat_back", "on: walls", "in_front_of: floor"])
+def test_relations_that_say_nothing(read, whole, relation):
+    with pytest.raises(DesignError, match="1 fault"):
+        read(whole.replace("right_of: drawers", relation, 1))
+
+
+def test_on_the_floor_is_on_nothing_else(read, whole):
+    design = read(whole.replace("right_of: drawers", "on: floor", 1))
+    assert design.modules["fridge"].on is None
+
+
+def test_between_two_modules(read, whole):
+    text = whole.replace("right_of: drawers", "between: [seat_back, drawers]", 1)
+    assert read(text).modules["fridge"].between == ("seat_back", "drawers")
+    with pytest.raises(DesignError) as caught:
+        read(text.replace("[seat_back, drawers]", "[seat_back, fridge]", 1))
+    (fault,) = caught.value.faults
+    assert fault.path == ("modules", "fridge", "between", 1)
+    assert fault.found == "itself"
+
+
+def test_bay_without_sections(read, whole):
+    lines = whole.splitlines(keepends=True)
+    text = "".join([*lines[:3], "  sections: []\n", *lines[7:]])
+    with pytest.raises(DesignError) as caught:
+        read(text)
+    assert [fault.found for fault in caught.value.faults] == ["no sections"]
+
+
+def test_lining_above_and_below(read, whole):
+    text = whole.replace("boards:", "  trim: {floor: 800, roof: 50}\nboards:", 1)
+    with pytest.raises(DesignError) as caught:
+        read(text)
+    assert [fault.found for fault in caught.value.faults] == ["lining of 850 below a roof at 846"]
+
+
+def test_places_without_height(read, whole):
+    zone = "{name: jack, side: left, from: 1, to: 3, reach: 9, above: 50, up_to: 50}"
+    with pytest.raises(DesignError) as caught:
+        read(whole.replace("boards:", f"  keep_clear: [{zone}]\nboards:", 1))
+    assert [fault.found for fault in caught.value.faults] == ["a place from 50 up to 50"]
 
 
 def test_front_wall_instead_of_seat(read, whole):
