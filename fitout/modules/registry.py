@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from fitout.modules import deck, drawers, fridge_slide, water_tank
+from fitout.modules import barrier, deck, drawers, fridge_slide, water_tank
 from fitout.modules.kind import Kind
 
-KINDS: tuple[Kind, ...] = (drawers.KIND, deck.KIND, fridge_slide.KIND, water_tank.KIND)
+KINDS: tuple[Kind, ...] = (
+    barrier.KIND,
+    drawers.KIND,
+    deck.KIND,
+    fridge_slide.KIND,
+    water_tank.KIND,
+)
 
 BY_NAME = {kind.kind: kind for kind in KINDS}

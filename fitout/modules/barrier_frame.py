@@ -1,0 +1,284 @@
+"""The barrier's frame: two posts on foot plates, rails between them, bolts to the vehicle."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from fitout.model.bay import AnchorPoint
+from fitout.model.module import Berth, Fixing, JointKind
+from fitout.model.panel import Bar
+from fitout.model.placement import Placement, Vector, Y, Z
+from fitout.model.stock import Section
+from fitout.modules.joinery import FLOOR_BOLT, Draft, spread
+from fitout.survey.room import front_face, half_width
+
+STEEL_FOOT = "steel flat 40 x 5"
+ALUMINIUM_FOOT = "aluminium flat 40 x 5"
+STEEL_FROM_KG_M3 = 5000.0
+"""Sections heavier than this are steel: the foot plate must weld to the post."""
+
+FOOT_BEHIND = 20.0
+"""How far a foot plate reaches past the post's middle, away from its bolts, mm."""
+
+FOOT_BOLTS = (40.0, 80.0)
+"""Where its two bolts stand, from the post's middle: room for a socket beside the post, mm."""
+
+BOLT_PITCH = 33.0
+"""Least distance between two bolts of a foot plate, and of a bolt to the post's middle, mm."""
+
+FOOT_END = 20.0
+"""From the last bolt to the plate's end, mm (common practice: twice the bolt's diameter)."""
+
+FOOT_REACH = 90.0
+"""How far from a post's foot a known point may lie for its plate to reach it, mm."""
+
+ON_LINE = 5.0
+"""How far a plate may be shifted under its post to bring a bolt over a known point, mm."""
+
+LEVEL = 10.0
+"""How much higher or lower than the foot a known point may lie, mm."""
+
+
+BoltPoint = tuple[str, float, float]
+"""A bolt of the panel: the bar it goes through, its y and z."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """Where the frame stands. `posts` are the y extents of the right and the left post."""
+
+    section: Section
+    x0: float
+    x1: float
+    foot: float
+    top: float
+    posts: tuple[tuple[float, float], tuple[float, float]]
+    rails: tuple[tuple[str, float], ...]
+
+    @property
+    def inner(self) -> tuple[float, float]:
+        """The y of the two posts' inner faces."""
+        return self.posts[0][1], self.posts[1][0]
+
+    @property
+    def middles(self) -> tuple[float, float]:
+        """The y of the two posts' middles."""
+        return (sum(self.posts[0]) / 2.0, sum(self.posts[1]) / 2.0)
+
+
+def foot_section(draft: Draft, frame: Section) -> Section:
+    """The flat bar for the foot plates, of the frame's own metal."""
+    steel = frame.density_kg_m3 > STEEL_FROM_KG_M3
+    return draft.setting.catalogue.sections[STEEL_FOOT if steel else ALUMINIUM_FOOT]
+
+
+def post_extent(
+    draft: Draft, side: str, frame: Section, depth: tuple[float, float], height: tuple[float, float]
+) -> tuple[float, float]:
+    """The y extent of a post as near the wall as wall, arch and its foot plate allow."""
+    setting = draft.setting
+    foot = foot_section(draft, frame)
+    wall = setting.rules.wall
+    along = half_width(setting.bay, side, depth, height, clear=wall)
+    ends = (depth[0] - foot.width / 2.0, depth[1] + FOOT_BOLTS[-1] + FOOT_END)
+    low = (height[0], height[0] + foot.height)
+    below = half_width(setting.bay, side, ends, low, clear=wall)
+    outer = math.floor(min(along, below - (foot.width - frame.width) / 2.0))
+    return (outer - frame.width, outer) if side == "left" else (-outer, frame.width - outer)
+
+
+def build_frame(draft: Draft, frame: Frame, points: Sequence[BoltPoint], hole: float) -> None:
+    """Posts, rails and foot plates, welded to each other, drilled for the panel's bolts."""
+    section = frame.section
+    foot = foot_section(draft, section)
+    for side, (y0, y1) in zip(("right", "left"), frame.posts, strict=True):
+        lift = frame.foot + foot.height
+        post = Bar(
+            name=f"{side} post",
+            module=draft.name,
+            section=section,
+            length=frame.top - lift,
+            placement=Placement((frame.x1, y0, lift), Z, Y),
+            holes=tuple((z - lift, hole) for bar, _, z in points if bar == f"{side} post"),
+        )
+        draft.bars.append(post)
+        _foot(draft, frame, side, (y0 + y1) / 2.0)
+    y0, y1 = frame.inner
+    for name, z in frame.rails:
+        rail = Bar(
+            name=name,
+            module=draft.name,
+            section=section,
+            length=y1 - y0,
+            placement=Placement((frame.x0, y0, z), Y, Z),
+            holes=tuple((y - y0, hole) for bar, y, _ in points if bar == name),
+        )
+        draft.bars.append(rail)
+        for side in ("right", "left"):
+            draft.join(name, f"{side} post", JointKind.FITTED, "welded")
+
+
+def _foot(draft: Draft, frame: Frame, side: str, y: float) -> None:
+    """A plate under a post with two bolts, laid towards the known points it can reach."""
+    section = foot_section(draft, frame.section)
+    middle = ((frame.x0 + frame.x1) / 2.0, y)
+    plan = choose_foot(draft, frame.foot, section, side, middle)
+    (dx, dy), (x, y) = plan.along, plan.middle
+    half = section.width / 2.0
+    origin = (
+        x - FOOT_BEHIND * dx + half * dy,
+        y - FOOT_BEHIND * dy - half * dx,
+        frame.foot,
+    )
+    bolts = [draft.setting.catalogue.articles[_bolt(draft, a)] for _, a in plan.bolts]
+    name = f"{side} foot plate"
+    draft.bars.append(
+        Bar(
+            name=name,
+            module=draft.name,
+            section=section,
+            length=plan.length,
+            placement=Placement(origin, (dx, dy, 0.0), (-dy + 0.0, dx, 0.0)),
+            holes=tuple(
+                (FOOT_BEHIND + at, bolt.clearance_hole or 9.0)
+                for (at, _), bolt in zip(plan.bolts, bolts, strict=True)
+            ),
+        )
+    )
+    draft.join(name, f"{side} post", JointKind.FITTED, "welded")
+    if frame.foot <= draft.setting.bay.floor + 1e-6:
+        draft.rest(name, "bay/floor")
+    for (at, anchor), bolt in zip(plan.bolts, bolts, strict=True):
+        point = (x + at * dx, y + at * dy, frame.foot)
+        _bolt_down(draft, bolt.key, point, anchor)
+
+
+def _bolt(draft: Draft, anchor: AnchorPoint | None) -> str:
+    article = FLOOR_BOLT if anchor is None else f"bolt {anchor.thread} x 40"
+    return article if article in draft.setting.catalogue.articles else FLOOR_BOLT
+
+
+def _bolt_down(draft: Draft, article: str, point: Vector, anchor: AnchorPoint | None) -> None:
+    name = None if anchor is None else anchor.name
+    draft.fixings.append(Fixing(module=draft.name, point=point, article=article, anchor=name))
+    if anchor is not None:
+        washer = f"large washer {anchor.thread}"
+        known = washer in draft.setting.catalogue.articles
+        draft.buy(article, 1, "floor fixing")
+        draft.buy(washer if known else "large washer M8", 1, "floor fixing")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FootPlan:
+    """A foot plate's place: a point under the post, its direction, its bolts along it."""
+
+    middle: tuple[float, float]
+    along: tuple[float, float]
+    bolts: tuple[tuple[float, AnchorPoint | None], ...]
+
+    @property
+    def length(self) -> float:
+        """From behind the post to past the last bolt."""
+        return FOOT_BEHIND + max(at for at, _ in self.bolts) + FOOT_END
+
+    @property
+    def hits(self) -> int:
+        """How many known points its bolts use."""
+        return sum(1 for _, anchor in self.bolts if anchor is not None)
+
+    def box(self, z0: float, section: Section) -> Berth:
+        """The block it takes up."""
+        half = section.width / 2.0
+        (dx, dy), (x, y) = self.along, self.middle
+        ends = (-FOOT_BEHIND, self.length - FOOT_BEHIND)
+        corners = [(x + s * dx + t * dy, y + s * dy - t * dx) for s in ends for t in (-half, half)]
+        xs, ys = [p for p, _ in corners], [q for _, q in corners]
+        return Berth(x0=min(xs), x1=max(xs), y0=min(ys), y1=max(ys), z0=z0, z1=z0 + section.height)
+
+
+def choose_foot(
+    draft: Draft, z: float, section: Section, side: str, middle: tuple[float, float]
+) -> FootPlan:
+    """The plate that uses most known points; else forward, outwards, inwards or rearward.
+
+    A plate must stay in the bay and out of the other modules' berths; where none can, it
+    lies forward all the same and the checks say what it meets.
+    """
+    outward = 1.0 if side == "left" else -1.0
+    near = [
+        a
+        for a in draft.setting.bay.anchors
+        if abs(a.z - z) <= LEVEL and math.dist((a.x, a.y), middle) <= FOOT_REACH
+    ]
+    plans = [
+        _laid(middle, way, near)
+        for way in ((1.0, 0.0), (0.0, outward), (0.0, -outward), (-1.0, 0.0))
+    ]
+    for anchor in near:
+        away = math.dist((anchor.x, anchor.y), middle)
+        if away >= BOLT_PITCH:
+            way = ((anchor.x - middle[0]) / away, (anchor.y - middle[1]) / away)
+            plans.append(_laid(middle, way, near))
+    free = [plan for plan in plans if _is_free(draft, plan.box(z, section))]
+    return max(free or plans[:1], key=lambda plan: plan.hits)
+
+
+def _laid(
+    middle: tuple[float, float], way: tuple[float, float], anchors: Sequence[AnchorPoint]
+) -> FootPlan:
+    """A plate in one direction, its bolts over the known points on its line if there are any."""
+    found = []
+    for anchor in anchors:
+        dx, dy = anchor.x - middle[0], anchor.y - middle[1]
+        at, aside = dx * way[0] + dy * way[1], dy * way[0] - dx * way[1]
+        if abs(aside) <= ON_LINE and at >= BOLT_PITCH:
+            found.append((at, aside, anchor))
+    found.sort(key=lambda f: (f[0], f[2].name))
+    if not found:
+        return FootPlan(middle=middle, along=way, bolts=tuple((at, None) for at in FOOT_BOLTS))
+    # The plate is shifted under its post so that its centre line meets the first point; a
+    # second one must then lie on the line within what the bolt's hole leaves.
+    first, shift, anchor = found[0]
+    shifted = (middle[0] - shift * way[1], middle[1] + shift * way[0])
+    for at, aside, other in found[1:]:
+        if at - first >= BOLT_PITCH - 1.0 and abs(aside - shift) <= 1.0:
+            return FootPlan(middle=shifted, along=way, bolts=((first, anchor), (at, other)))
+    before = first - BOLT_PITCH
+    second = before if before >= BOLT_PITCH else first + BOLT_PITCH
+    return FootPlan(middle=shifted, along=way, bolts=((first, anchor), (second, None)))
+
+
+def _is_free(draft: Draft, box: Berth) -> bool:
+    """Whether a plate lies within the walls, behind the seat and out of other berths."""
+    setting = draft.setting
+    bay, rules = setting.bay, setting.rules
+    ahead = rules.seat if bay.front_kind == "seat_back" else rules.wall
+    if box.x1 > front_face(bay, box.z0, box.z1, clear=ahead) or box.x0 < rules.wall:
+        return False
+    for side, reach in (("left", box.y1), ("right", -box.y0)):
+        most = half_width(bay, side, (box.x0, box.x1), (box.z0, box.z1), clear=rules.wall)
+        if reach > most:
+            return False
+    others = (b for name, b in setting.berths.items() if name != draft.name)
+    return not any(_meet(box, b, rules.parts) for b in others)
+
+
+def _meet(a: Berth, b: Berth, gap: float) -> bool:
+    return (
+        min(a.x1, b.x1) - max(a.x0, b.x0) > -gap
+        and min(a.y1, b.y1) - max(a.y0, b.y0) > -gap
+        and min(a.z1, b.z1) - max(a.z0, b.z0) > -gap
+    )
+
+
+def bolt_points(frame: Frame, start: float, spacing: float) -> Iterator[BoltPoint]:
+    """Where the panel is bolted on, from height `start` up, no more than `spacing` apart."""
+    for side, y in zip(("right", "left"), frame.middles, strict=True):
+        for z in spread(start, frame.top, 30.0, spacing):
+            yield f"{side} post", y, z
+    y0, y1 = frame.inner
+    for name, z in frame.rails:
+        for y in spread(y0, y1, 40.0, spacing):
+            yield name, y, z + frame.section.width / 2.0
