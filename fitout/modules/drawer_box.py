@@ -1,0 +1,97 @@
+"""A drawer: the box with its bottom in grooves, and the front screwed to it."""
+
+from __future__ import annotations
+
+from fitout.model.module import Berth, JointKind
+from fitout.model.outline import circle
+from fitout.model.panel import Grain, Panel
+from fitout.model.placement import across, across_face_rear, along, along_face_left, flat
+from fitout.modules.carcass import FRONT_GAP, Column, Opening
+from fitout.modules.joinery import GROOVE_END_PLAY, Draft, groove, groove_depth, hand_hole
+
+BOTTOM_RAISED = 10.0
+"""How far the groove for the bottom lies above a drawer side's lower edge, mm (common practice)."""
+
+
+def drawer_box(draft: Draft, label: str, box: Berth, moves: str) -> Panel:
+    """A drawer box with its bottom in grooves on all four sides; returns the bottom.
+
+    Front and back pieces stand between the sides; screws go through the sides.
+    """
+    board, bottom_board = draft.board("drawer"), draft.board("bottom")
+    t, cut = board.thickness, groove_depth(board)
+    depth, height = box.x1 - box.x0, box.z1 - box.z0
+    inner = box.y1 - box.y0 - 2.0 * t
+    rim = [("left side", along(box.x0, box.y1, box.z0), depth)]
+    rim.append(("right side", along_face_left(box.x1, box.y0, box.z0), depth))
+    rim.append(("inner front", across(box.x0, box.y0 + t, box.z0), inner))
+    rim.append(("back", across_face_rear(box.x1, box.y1 - t, box.z0), inner))
+    for part, placement, length in rim:
+        draft.panel(
+            f"{label} {part}",
+            board,
+            (length, height),
+            placement,
+            grain=Grain.ALONG_U,
+            moves=moves,
+            pockets=[groove(length, BOTTOM_RAISED, bottom_board, cut)],
+        )
+    for end, x in (("inner front", box.x0 + t / 2.0), ("back", box.x1 - t / 2.0)):
+        for side, y in (("left side", box.y1), ("right side", box.y0)):
+            start, stop = (x, y, box.z0 + BOTTOM_RAISED + 10.0), (x, y, box.z1)
+            draft.screw(f"{label} {side}", f"{label} {end}", start, stop)
+    reach = cut - GROOVE_END_PLAY
+    bottom = draft.panel(
+        f"{label} bottom",
+        bottom_board,
+        (depth - 2.0 * t + 2.0 * reach, inner + 2.0 * reach),
+        flat(
+            box.x0 + t - reach,
+            box.y0 + t - reach,
+            box.z0 + BOTTOM_RAISED + 0.1,
+        ),
+        moves=moves,
+    )
+    for part, _, _ in rim:
+        draft.join(f"{label} bottom", f"{label} {part}", JointKind.GROOVED)
+    return bottom
+
+
+def drawer_front(
+    draft: Draft,
+    pull: str,
+    column: Column,
+    opening: Opening,
+    label: str,
+    box: Berth,
+) -> None:
+    """The front over the carcass's rear edge, screwed to the box from inside."""
+    board = draft.board("front")
+    t = draft.board("carcass").thickness
+    gap = FRONT_GAP / 2.0
+    y0, y1 = column.y0 - t + gap, column.y1 + t - gap
+    name = f"{label} front"
+    placement = across_face_rear(box.x0, y1, opening.front0)
+    panel = draft.panel(
+        name,
+        board,
+        (y1 - y0, opening.front1 - opening.front0),
+        placement,
+        grain=Grain.ALONG_U,
+        edging="all edges rounded",
+        moves=label,
+    )
+    draft.join(name, f"{label} inner front", JointKind.SCREWED)
+    draft.join(name, f"{label} left side", JointKind.FITTED)
+    draft.join(name, f"{label} right side", JointKind.FITTED)
+    for x in (box.y0 + 60.0, box.y1 - 60.0):
+        for z in (box.z0 + 35.0, box.z1 - 20.0):
+            draft.drill_at(f"{label} inner front", [(box.x0, x, z)], 4.5, "screw to front")
+    draft.buy("wood screw 3.5 x 16", 4, "front to drawer")
+    width, height = panel.outline.size
+    if pull == "finger hole":
+        draft.cut_out(name, [hand_hole(width / 2.0, height - 32.0, length=min(100.0, width / 3.0))])
+    else:
+        latch = draft.setting.catalogue.articles["push-button latch"]
+        draft.cut_out(name, [circle(width / 2.0, height - 30.0, latch.clearance_hole or 22.0)])
+        draft.buy("push-button latch", 1, "front")
