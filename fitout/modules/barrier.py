@@ -169,7 +169,8 @@ def _plan(draft: Draft, spec: BarrierSpec, berth: Berth) -> Plan:
     if setting.deck is not None:
         bottom = max(bottom, setting.deck + max(ABOVE_DECK, setting.rules.parts))
     roof = roof_height(setting.bay, tube[0] - t, x1) - setting.rules.wall
-    top = min(berth.z1, roof)
+    # The berth ends under the lowest roof of the whole bay; the panel follows the roof here.
+    top = roof if spec.height is None else min(berth.z1, roof)
     half = math.inf if spec.width is None else spec.width / 2.0
     panel = Berth(x0=tube[0] - t, x1=tube[0], y0=-half, y1=half, z0=bottom, z1=top)
     posts = _posts(draft, spec, tube, (foot, top))

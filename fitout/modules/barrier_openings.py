@@ -100,7 +100,8 @@ def windows(
     usual = WINDOW_SHARE * (frame.posts[1][1] - frame.posts[0][0])
     width = min(wish.width or usual, room)
     tall = band[1] - band[0]
-    height = min(wish.height or min(WINDOW_HEIGHT, 0.6 * tall), tall)
+    usual_height = min(WINDOW_HEIGHT, max(LEAST_WINDOW[1], 0.6 * tall))
+    height = min(wish.height or usual_height, tall)
     if width < LEAST_WINDOW[0] or height < LEAST_WINDOW[1]:
         return
     for sign in (1.0, -1.0):

@@ -116,10 +116,10 @@ def build_shelf(draft: Draft, shelf: Shelf) -> None:
     draft.plates.append(
         PlateDuty(
             panel=f"{draft.name}/shelf",
-            load_kg=shelf.load_kg * (middles[1] - middles[0]) / width,
+            load_kg=shelf.load_kg,
             spans=(depth, middles[1] - middles[0]),
             edges="v ends",
-            purpose="light goods, spread, between two brackets",
+            purpose="its light goods, all of them between two brackets",
         )
     )
 
