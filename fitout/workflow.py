@@ -169,8 +169,9 @@ def plan(evaluation: Evaluation) -> CutPlan:
 def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     """Every file of the export, by its path in the folder."""
     from fitout.documents.dxf import part_dxf, sheet_dxf
-    from fitout.documents.pictures import overview_svg, sheets_svg
-    from fitout.documents.step import write_step
+    from fitout.documents.pictures import overview_svg
+    from fitout.documents.sheet_pictures import sheets_svg
+    from fitout.documents.step import assembly_step
     from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv
 
     design = evaluation.design
@@ -183,7 +184,7 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
         "findings.json": findings_json(design.name, evaluation.findings, evaluation.totals),
         "overview.svg": overview_svg(evaluation.fitout),
         "sheets.svg": sheets_svg(cuts),
-        "assembly.step": lambda path: write_step(evaluation.fitout, path),
+        "assembly.step": assembly_step(evaluation.fitout),
     }
     for line in cuts.cut_list.lines:
         files[f"parts/{line.number}.dxf"] = part_dxf(line)
