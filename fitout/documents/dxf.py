@@ -171,9 +171,10 @@ def _draw_text(
         return middle[0] + forward, middle[1] + upward
 
     for text, offset, tallest in ((line.number, 0.14, 20.0), (note, -0.12, 10.0)):
-        height = min(tallest, 0.18 * high, 0.6 * room / (LETTER_WIDTH * max(len(text), 1)))
+        words = _plain(text)
+        height = min(tallest, 0.18 * high, 0.6 * room / (LETTER_WIDTH * max(len(words), 1)))
         entity = space.add_text(
-            text,
+            words,
             height=height,
             rotation=90.0 if upright else 0.0,
             dxfattribs={"layer": TEXT_LAYER},
@@ -187,6 +188,11 @@ def _draw_text(
         reach = min(50.0, 0.08 * room if with_writing else 0.3 * high)
         for stroke in grain_arrow(spot(-0.4 * room, 0.0), reach, lengthwise):
             space.add_lwpolyline(stroke, dxfattribs={"layer": TEXT_LAYER})
+
+
+def _plain(text: str) -> str:
+    """The text on one line, without DXF's own codes for symbols (they begin with %% or ^)."""
+    return " ".join(text.split()).replace("%%", "% %").replace("^", " ")
 
 
 def grain_arrow(at: Point, reach: float, lengthwise: bool) -> Iterator[list[Point]]:

@@ -16,7 +16,7 @@ from fitout.cutting.plan import CutPlan
 from fitout.cutting.sequence import saw_steps
 from fitout.model.hardware import Article, HardwareLine, Slide
 
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+FORMULA_STARTS = ("=", "+", "-", "@")
 """Leading characters on which spreadsheets start to calculate."""
 
 CUTLIST_HEADINGS = (
@@ -183,10 +183,10 @@ def _kg(value: float) -> str:
 
 
 def _safe(cell: Cell) -> str:
-    """The cell as text; text that a spreadsheet would calculate is led by an apostrophe."""
+    """The cell as one line; text that a spreadsheet would calculate is led by an apostrophe."""
     if cell is None:
         return ""
-    text = str(cell)
+    text = " ".join(str(cell).split())
     if isinstance(cell, str) and text.startswith(FORMULA_STARTS) and not _is_number(text):
         return f"'{text}"
     return text
