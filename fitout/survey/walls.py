@@ -85,12 +85,9 @@ def clipped(corners: Sequence[Point], x0: float, x1: float, z0: float, z1: float
             was_inside = sign * (previous[axis] - limit) >= 0.0
             if inside != was_inside:
                 share = (limit - previous[axis]) / (current[axis] - previous[axis])
-                result.append(
-                    (
-                        previous[0] + share * (current[0] - previous[0]),
-                        previous[1] + share * (current[1] - previous[1]),
-                    )
-                )
+                along = previous[1 - axis] + share * (current[1 - axis] - previous[1 - axis])
+                # Exactly on the limit: a rectangle without height must not lose the point.
+                result.append((limit, along) if axis == 0 else (along, limit))
             if inside:
                 result.append(current)
         polygon = result
