@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitout.modules import barrier, deck, drawers, fridge_slide, water_tank
+from fitout.modules import barrier, deck, drawers, fridge_slide, seat_tray, side_bin, water_tank
 from fitout.modules.kind import Kind
 
 KINDS: tuple[Kind, ...] = (
@@ -10,6 +10,8 @@ KINDS: tuple[Kind, ...] = (
     drawers.KIND,
     deck.KIND,
     fridge_slide.KIND,
+    side_bin.KIND,
+    seat_tray.KIND,
     water_tank.KIND,
 )
 

@@ -153,7 +153,7 @@ def contents_kg(item: ItemSpec) -> float:
 
 
 def _tank(draft: Draft, spec: WaterTankSpec, cradle: Cradle, centre: Vector) -> str:
-    """The tank on the base; returns its name."""
+    """The tank on the base; returns its id."""
     item = draft.setting.items[spec.item]
     length, width = cradle.tank
     size = (length, width, cradle.height)
@@ -170,8 +170,9 @@ def _tank(draft: Draft, spec: WaterTankSpec, cradle: Cradle, centre: Vector) -> 
             price=item.price,
         )
     )
-    draft.rest(spec.item, f"{draft.name}/base")
-    return spec.item
+    tank = f"{draft.name}/{spec.item}"
+    draft.rest(tank, "base")
+    return tank
 
 
 def _bulge(item: ItemSpec, side: Side, size: Vector) -> Zone:
@@ -256,7 +257,7 @@ def _under(cradle: Cradle, base: Berth, point: Vector) -> bool:
 
 def _accesses(draft: Draft, item: ItemSpec, cradle: Cradle, centre: Vector) -> None:
     """Room for a hand at each tap and above the filler."""
-    own = (f"{draft.name}/{draft.items[0].name}", f"{draft.name}/base")
+    own = (draft.items[0].id, f"{draft.name}/base")
     boxes = [
         (f"hand at the {name}", _before(outlet, at, width, cradle))
         for name, outlet, at, width in places_of(item, cradle)
