@@ -6,6 +6,7 @@ from fitout.arrange.puzzle import (
     LIMIT_WEIGHT,
     RELATION_WEIGHT,
     SIZE_WEIGHT,
+    Ask,
     Puzzle,
     Span,
     high,
@@ -30,6 +31,9 @@ def heights(puzzle: Puzzle) -> tuple[dict[str, Span], float | None, tuple[Confli
     for ask in puzzle.asks:
         more, wanted = size_wishes(ask, ask.needs.z, "height")
         wishes += more
+        if ask.needs.z.fills and ask.needs.top == "deck":
+            # The deck decides how high it goes; without one, the tops beside it.
+            wanted = [] if puzzle.deck_is_wished else _level_with_others(puzzle, ask)
         goals += wanted
     wishes += _stands(puzzle)
     wishes += _under_roof(puzzle)
@@ -40,6 +44,11 @@ def heights(puzzle: Puzzle) -> tuple[dict[str, Span], float | None, tuple[Confli
         goals += wanted
     at = solve(wishes, goals)
     return spans(puzzle, at), at[DECK] if deck else None, conflicts("upwards", wishes, at)
+
+
+def _level_with_others(puzzle: Puzzle, ask: Ask) -> list[Goal]:
+    others = [o for o in puzzle.asks if o.needs.top == "deck" and not o.needs.z.fills]
+    return [Goal(high(ask) - high(other), 1.0) for other in others]
 
 
 def _stands(puzzle: Puzzle) -> list[Wish]:
@@ -64,14 +73,14 @@ def _stands(puzzle: Puzzle) -> list[Wish]:
 def _under_roof(puzzle: Puzzle) -> list[Wish]:
     setting = puzzle.setting
     bay, rules = setting.bay, setting.rules
-    roof = roof_height(bay, 0.0, bay.front) - rules.wall
+    roof = roof_height(bay, 0.0, bay.front, clear=rules.wall)
     edge = opening_top(bay) - 2.0 * rules.moving
     wishes = []
     for ask in puzzle.asks:
         if ask.needs.opens_rear:
             limit, text = edge, f"the opening's upper edge at {opening_top(bay):g}"
         else:
-            limit, text = roof, f"the roof, lowest at {roof + rules.wall:g}"
+            limit, text = roof, f"the roof, lowest at {roof_height(bay, 0.0, bay.front):g}"
         wishes.append(
             Wish(
                 text=f"{ask.name} stays under {text}",

@@ -10,8 +10,8 @@ import kiwisolver
 
 from fitout.model.fault import Path
 
-TOLERANCE = 1e-6
-"""A wish broken by no more than this (mm) is met: rounding of the solver."""
+TOLERANCE = 1e-5
+"""A wish broken by no more than this (mm) is met: the solver's answers are rounded to 1e-6."""
 
 Axis = Literal["upwards", "fore and aft", "across"]
 
@@ -118,17 +118,45 @@ def solve(wishes: Sequence[Wish], goals: Sequence[Goal]) -> dict[str, float]:
 
 
 def conflicts(axis: Axis, wishes: Sequence[Wish], at: Mapping[str, float]) -> tuple[Conflict, ...]:
-    """The wishes in each conflict of a solution: those whose absence would lessen it."""
+    """The conflicts of a solution, each with the fewest wishes that can't all be met.
+
+    The wishes that are met can all be met together; the broken ones are added to them one
+    by one, and each that does not go with them is a conflict of its own.
+    """
+    met = [w for w in wishes if w.broken_by(at) <= TOLERANCE]
     found = []
-    broken = [w for w in wishes if w.broken_by(at) > TOLERANCE]
-    for wish in broken:
-        by = wish.broken_by(at)
-        involved = [wish]
-        for other in wishes:
-            if other is wish:
-                continue
-            without = [w for w in wishes if w is not other]
-            if wish.broken_by(solve(without, ())) < by - TOLERANCE:
-                involved.append(other)
-        found.append(Conflict(axis=axis, by=by, wishes=tuple(involved)))
+    for wish in wishes:
+        if wish.broken_by(at) <= TOLERANCE:
+            continue
+        together = _linked(wish, met)
+        if not _collide_by([wish, *together]):
+            met.append(wish)
+            continue
+        for other in list(together):
+            without = [w for w in together if w is not other]
+            if _collide_by([wish, *without]):
+                together = without
+        needed = [w for w in wishes if w is wish or any(w is t for t in together)]
+        found.append(Conflict(axis=axis, by=_collide_by(needed), wishes=tuple(needed)))
     return tuple(found)
+
+
+def _collide_by(wishes: Sequence[Wish]) -> float:
+    """By how many mm wishes miss being met together; 0 when they can be."""
+    at = solve(wishes, ())
+    by = sum(w.broken_by(at) for w in wishes)
+    return by if by > TOLERANCE else 0.0
+
+
+def _linked(wish: Wish, others: Sequence[Wish]) -> list[Wish]:
+    """The other wishes that share a variable with a wish, directly or through others."""
+    known = {name for name, _ in wish.line.terms}
+    linked: list[Wish] = []
+    waiting = list(others)
+    while True:
+        near = [w for w in waiting if any(name in known for name, _ in w.line.terms)]
+        if not near:
+            return [w for w in others if any(w is t for t in linked)]
+        linked += near
+        waiting = [w for w in waiting if not any(w is t for t in near)]
+        known.update(name for w in near for name, _ in w.line.terms)

@@ -31,7 +31,7 @@ from fitout.model.placement import across, along, flat
 from fitout.model.spec import PositiveLength, entry
 from fitout.modules.joinery import Draft, hand_hole, spread
 from fitout.modules.kind import Kind, Needs, Setting
-from fitout.modules.neighbours import TOUCH, panels_reaching
+from fitout.modules.neighbours import TOUCH, box_of, panels_reaching
 from fitout.modules.scribe import flat_across_outline, flat_outline
 from fitout.survey.room import front_face, half_width
 
@@ -222,6 +222,7 @@ def _outline(setting: Setting, hollow: Hollow, room: Berth) -> Outline:
 
 def _cleats(draft: Draft, hollow: Hollow, room: Berth, number: int) -> list[tuple[str, str]]:
     """Cleats on every neighbour's side the piece can rest on: (which side, name)."""
+    setting = draft.setting
     t = draft.board("carcass").thickness
     z0 = room.z0 - CLEAT_HEIGHT
     edges = {"rear": hollow.x0, "front": hollow.x1}
@@ -231,16 +232,16 @@ def _cleats(draft: Draft, hollow: Hollow, room: Berth, number: int) -> list[tupl
         for i, (x0, x1, y0, y1, panel) in enumerate(_walls_at(draft, side, edge, room, z0), 1):
             name = f"cleat {number} {side}" + (f" {i}" if i > 1 else "")
             if side in ("left", "right"):
-                y = edge if side == "left" else edge + t
-                draft.panel(name, draft.board("carcass"), (x1 - x0, CLEAT_HEIGHT), along(x0, y, z0))
-                length = x1 - x0
+                y, length = (edge if side == "left" else edge + t), x1 - x0
+                placement = along(x0, y, z0)
             else:
-                x = edge if side == "rear" else edge - t
-                draft.panel(
-                    name, draft.board("carcass"), (y1 - y0, CLEAT_HEIGHT), across(x, y0, z0)
-                )
-                length = y1 - y0
+                x, length = (edge if side == "rear" else edge - t), y1 - y0
+                placement = across(x, y0, z0)
+            cleat = draft.panel(name, draft.board("carcass"), (length, CLEAT_HEIGHT), placement)
             draft.join(name, panel, JointKind.SCREWED)
+            for other, _ in panels_reaching(setting.built.values(), box_of(cleat)):
+                if other.id != panel:
+                    draft.join(name, other.id, JointKind.FITTED)
             draft.buy(CLEAT_SCREW, len(spread(0.0, length, 30.0, 150.0)), "cleats")
             made.append((side, name))
     return made
