@@ -1,0 +1,53 @@
+"""Declared entries: every one is explained, spelled as said, and frozen."""
+
+import dataclasses
+
+import pytest
+
+from fitout.model import design
+from fitout.model.design import ROLE_DOCS, ROLES, AnchorSpec, ArchSpec, Design
+from fitout.model.fault import DesignError, Fault
+from fitout.model.spec import Measured, Size, entry
+from fitout.modules.registry import KINDS
+
+RECORDS = [
+    *(r for r in vars(design).values() if dataclasses.is_dataclass(r) and isinstance(r, type)),
+    *(kind.spec for kind in KINDS),
+]
+WITHOUT_ENTRIES = (Measured, Size, Design)
+
+
+def test_every_entry_says_what_it_means():
+    assert len(RECORDS) > 15
+    for record in RECORDS:
+        for field in dataclasses.fields(record):
+            if record not in WITHOUT_ENTRIES:
+                assert field.metadata.get("doc"), f"{record.__name__}.{field.name}"
+
+
+def test_an_entry_may_be_spelled_with_a_word_python_keeps():
+    fields = {f.name: f for f in dataclasses.fields(ArchSpec)}
+    assert fields["start"].metadata["key"] == "from"
+    assert fields["end"].metadata["key"] == "to"
+
+
+def test_an_entry_without_a_default_must_be_given():
+    assert entry("what it is").default is dataclasses.MISSING
+    assert entry("what it is", default=3.0).default == 3.0
+    with pytest.raises(TypeError):
+        AnchorSpec(name="eye")
+
+
+def test_roles_are_all_explained():
+    assert set(ROLES) == set(ROLE_DOCS)
+    assert all(ROLE_DOCS.values())
+
+
+def test_a_design_error_carries_every_fault():
+    faults = [
+        Fault(path=("bay",), found="a", expected="b"),
+        Fault(path=(), found="c", expected="d"),
+    ]
+    error = DesignError(faults)
+    assert error.faults == tuple(faults)
+    assert "2 fault(s)" in str(error)
