@@ -10,8 +10,9 @@ import numpy as np
 import numpy.typing as npt
 
 from fitout.clearance.body import Body, body_of, key_of
-from fitout.clearance.convex import ROUNDING, Array
+from fitout.clearance.convex import ROUNDING, Array, Solid
 from fitout.clearance.depth import depth_of
+from fitout.clearance.shape import united
 from fitout.model.module import Part
 
 TOUCH = 1e-4
@@ -196,14 +197,37 @@ def _apart(gap: float, reach: float) -> Contact:
 
 
 def _by_solids(a: Body, b: Body, reach: float, bound: float) -> Contact:
-    """The contact from the two solids, whose gap is at most `bound`."""
+    """The contact from the two bodies' solids, whose gap is at most `bound`."""
     slack = TOUCH + a.growth + b.growth
-    across = float(np.minimum(a.hi - b.lo, b.hi - a.lo).min())
-    if across > slack:
-        volume = float((a.manifold ^ b.manifold).volume())
-        if volume > 0.0:
-            depth = depth_of(a.pieces, b.pieces)
-            return Contact(0.0, depth, volume) if depth > slack else Contact(0.0)
+    common = common_solid(a, b, slack)
+    if common is not None:
+        depth = depth_of(a.pieces, b.pieces)
+        return Contact(0.0, depth, float(common.volume())) if depth > slack else Contact(0.0)
     # A little beyond the bound, so that rounding can't hide the gap.
-    search = min(reach, bound + 1e-3)
-    return _apart(float(a.manifold.min_gap(b.manifold, search)), reach)
+    return _apart(least_gap(a, b, min(reach, bound + 1e-3)), reach)
+
+
+def common_solid(a: Body, b: Body, slack: float = 0.0) -> Solid | None:
+    """What two bodies share, None if nothing; boxes overlapping by no more than `slack` don't."""
+    p, q = a.shape.extents, b.shape.extents
+    ahead, behind = p[:, None, 1] - q[None, :, 0], q[None, :, 1] - p[:, None, 0]
+    meeting = np.minimum(ahead, behind).min(axis=2) > slack
+    if not meeting.any():
+        return None
+    first = [a.shape.solids[i] for i in np.flatnonzero(meeting.any(axis=1))]
+    second = [b.shape.solids[j] for j in np.flatnonzero(meeting.any(axis=0))]
+    common = united(first) ^ united(second)
+    return common if common.volume() > 0.0 else None
+
+
+def least_gap(a: Body, b: Body, search: float) -> float:
+    """The least distance of two bodies; `search` if it is no less than that."""
+    p, q = a.shape.extents, b.shape.extents
+    apart = np.maximum(p[:, None, 0] - q[None, :, 1], q[None, :, 0] - p[:, None, 1])
+    gaps = np.linalg.norm(apart.clip(min=0.0), axis=2)
+    for flat in np.argsort(gaps, axis=None, kind="stable"):
+        i, j = divmod(int(flat), len(q))
+        if gaps[i, j] >= search:
+            break
+        search = min(search, float(a.shape.solids[i].min_gap(b.shape.solids[j], search)))
+    return search

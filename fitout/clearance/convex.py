@@ -54,6 +54,38 @@ def convex_polygons(loops: Sequence[Array]) -> list[Array]:
     return [points[p] for p in polygons.values() if _doubled_area(points[p]) > ROUNDING]
 
 
+def eased(loop: Array, by: float = 1.0) -> Array:
+    """The anticlockwise polygon without inward corners less than `by` mm off a straight line.
+
+    The result contains the polygon, and takes far fewer convex pieces where arcs bulge
+    inwards. Of a hole, run clockwise, outward corners go: the hole shrinks.
+    """
+    before, after = np.roll(loop, 1, axis=0), np.roll(loop, -1, axis=0)
+    inward = _cross(loop - before, after - loop) < 0.0
+    kept = [i for i in range(len(loop)) if not inward[i]] or [0]
+    count, start = len(loop), kept[0]
+    result, i = [start], start
+    while i < start + count:
+        j = i + 1
+        while j < start + count and inward[j % count] and _near(loop, i, j + 1, by):
+            j += 1
+        result.append(j % count)
+        i = j
+    return loop[result[:-1]]
+
+
+def _near(loop: Array, i: int, j: int, by: float) -> bool:
+    """Whether the corners strictly between i and j lie within `by` of the line from i to j."""
+    start, end = loop[i % len(loop)], loop[j % len(loop)]
+    between = loop[np.arange(i + 1, j) % len(loop)]
+    away = np.abs(_cross(end - start, between - start))
+    return bool(np.all(away <= by * np.hypot(*(end - start))))
+
+
+def _cross(u: Array, v: Array) -> Array:
+    return np.asarray(u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0])
+
+
 def _edges(polygon: list[int]) -> list[tuple[int, int]]:
     return list(zip(polygon, polygon[1:] + polygon[:1], strict=True))
 
@@ -67,7 +99,7 @@ def _joined(first: list[int], second: list[int], a: int, b: int) -> list[int]:
 def _is_convex(polygon: Array) -> bool:
     edges = np.roll(polygon, -1, axis=0) - polygon
     ahead = np.roll(edges, -1, axis=0)
-    return bool(np.all(edges[:, 0] * ahead[:, 1] - edges[:, 1] * ahead[:, 0] > -1e-9))
+    return bool(np.all(_cross(edges, ahead) > -1e-9))
 
 
 def _doubled_area(polygon: Array) -> float:

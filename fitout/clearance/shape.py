@@ -1,9 +1,11 @@
 """What bodies are made of, in bay coordinates: blocks, prisms, hulls and closed meshes.
 
 Each shape yields its solid (`manifold`) and its convex `pieces` when first asked; blocks
-inside it (`core`) and around it (`cover`), shape (n, 2, 3); and by how much it may exceed
-the part it stands for (`growth`). These classes have no slots:
-`cached_property` keeps both in the instance, whose content never changes.
+inside it (`core`) and around it (`cover`), shape (n, 2, 3); solids that together make it
+(`solids`, their bounding blocks `extents`); simpler convex pieces that contain it (`eased`,
+`filled`); and by how much it may exceed the part it stands for (`growth`). These classes
+have no slots: `cached_property` keeps what is built in the instance, whose content never
+changes.
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ from fitout.clearance.convex import (
     Solid,
     convex_polygons,
     convex_solids,
+    eased,
     hull_of,
     mesh_of,
 )
@@ -56,7 +59,8 @@ def block_corners(box: Array) -> Array:
     )
 
 
-def _united(solids: Sequence[Solid]) -> Solid:
+def united(solids: Sequence[Solid]) -> Solid:
+    """The union of solids."""
     return solids[0] if len(solids) == 1 else Manifold.batch_boolean(list(solids), OpType.Add)
 
 
@@ -70,12 +74,32 @@ class Blocks:
     @cached_property
     def manifold(self) -> Solid:
         """The union of the blocks."""
-        return _united([solid_of_mesh(p, _BLOCK_TRIANGLES) for p in self.pieces])
+        return united([solid_of_mesh(p, _BLOCK_TRIANGLES) for p in self.pieces])
 
     @cached_property
     def pieces(self) -> list[Array]:
         """The corners of each block."""
         return [block_corners(box) for box in self.boxes]
+
+    @property
+    def eased(self) -> list[Array]:
+        """The pieces themselves."""
+        return self.pieces
+
+    @property
+    def filled(self) -> list[Array]:
+        """The pieces themselves."""
+        return self.pieces
+
+    @property
+    def solids(self) -> list[Solid]:
+        """The whole solid."""
+        return [self.manifold]
+
+    @property
+    def extents(self) -> Array:
+        """The bounding block of the whole, shape (1, 2, 3)."""
+        return np.array([self.bounds])
 
     @property
     def bounds(self) -> tuple[Array, Array]:
@@ -137,18 +161,36 @@ class Prism:
 
     @cached_property
     def pieces(self) -> list[Array]:
-        """Convex prisms that together make the panel, pockets taken off."""
+        """Convex prisms that together make the panel, cut-outs and pockets taken off."""
+        return self._prisms(self.loops, self.cuts)
+
+    @cached_property
+    def eased(self) -> list[Array]:
+        """Fewer convex prisms that contain the panel: inward arcs are eased by up to 1 mm."""
+        outer, *inner = self.loops
+        loops = (eased(outer), *(eased(loop[::-1])[::-1] for loop in inner))
+        cuts = tuple((eased(loop[::-1])[::-1], start, end) for loop, start, end in self.cuts)
+        return self._prisms(loops, cuts)
+
+    @cached_property
+    def filled(self) -> list[Array]:
+        """Convex prisms that make the eased panel with its cut-outs and pockets filled."""
+        return self._prisms((eased(self.loops[0]),), ())
+
+    def _prisms(self, loops: tuple[Array, ...], cuts: tuple[Cut, ...]) -> list[Array]:
         return [
             self._placed(np.vstack([_at(polygon, low), _at(polygon, high)]))
-            for section, low, high in self._regions()
+            for section, low, high in self._regions(loops, cuts)
             for polygon in convex_polygons([np.asarray(p) for p in section.to_polygons()])
         ]
 
-    def _regions(self) -> list[tuple[Solid, float, float]]:
+    def _regions(
+        self, loops: tuple[Array, ...], cuts: tuple[Cut, ...]
+    ) -> list[tuple[Solid, float, float]]:
         """The parts of the outline that differ in what the pockets leave of the thickness."""
-        outline = CrossSection(list(self.loops), FillRule.EvenOdd)
+        outline = CrossSection(list(loops), FillRule.EvenOdd)
         regions = [(outline, 0.0, self.thickness)]
-        for loop, start, end in self.cuts:
+        for loop, start, end in cuts:
             tool = CrossSection([loop], FillRule.EvenOdd)
             split: list[tuple[Solid, float, float]] = []
             for section, low, high in regions:
@@ -156,6 +198,16 @@ class Prism:
                 split.append((section ^ tool, max(low, start), min(high, end)))
             regions = [r for r in split if r[2] > r[1] and not r[0].is_empty()]
         return regions
+
+    @property
+    def solids(self) -> list[Solid]:
+        """The whole solid."""
+        return [self.manifold]
+
+    @property
+    def extents(self) -> Array:
+        """The bounding block of the whole, shape (1, 2, 3)."""
+        return np.array([self.bounds])
 
     @property
     def bounds(self) -> tuple[Array, Array]:
@@ -196,9 +248,14 @@ class Hulls:
     growth: float = 0.0
 
     @cached_property
+    def solids(self) -> list[Solid]:
+        """Each hull by itself, for uniting many of them takes long."""
+        return [hull_of(piece) for piece in self.pieces]
+
+    @cached_property
     def manifold(self) -> Solid:
         """The union of the hulls."""
-        return _united([hull_of(piece) for piece in self.pieces])
+        return united(self.solids)
 
     @property
     def core(self) -> Array:
@@ -209,6 +266,21 @@ class Hulls:
     def cover(self) -> Array:
         """The bounding block of each piece."""
         return np.array([[piece.min(axis=0), piece.max(axis=0)] for piece in self.pieces])
+
+    @property
+    def eased(self) -> list[Array]:
+        """The pieces themselves."""
+        return self.pieces
+
+    @property
+    def filled(self) -> list[Array]:
+        """The pieces themselves."""
+        return self.pieces
+
+    @property
+    def extents(self) -> Array:
+        """The bounding block of each solid, shape (n, 2, 3)."""
+        return self.cover
 
     @property
     def bounds(self) -> tuple[Array, Array]:
@@ -242,6 +314,26 @@ class Mesh:
     @cached_property
     def cover(self) -> Array:
         """The bounding block."""
+        return np.array([self.bounds])
+
+    @property
+    def eased(self) -> list[Array]:
+        """The pieces themselves."""
+        return self.pieces
+
+    @property
+    def filled(self) -> list[Array]:
+        """The pieces themselves."""
+        return self.pieces
+
+    @property
+    def solids(self) -> list[Solid]:
+        """The whole solid."""
+        return [self.manifold]
+
+    @property
+    def extents(self) -> Array:
+        """The bounding block of the whole, shape (1, 2, 3)."""
         return np.array([self.bounds])
 
     @property

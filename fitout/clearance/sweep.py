@@ -18,8 +18,9 @@ SWING_GROWTH = 0.08
 def sweep(body: Body, direction: Vector, travel: float) -> Body:
     """All the room `body` passes through when shifted `travel` mm along unit `direction`.
 
-    Exact: the union, over its convex pieces, of the hull of the piece before and after.
-    Pockets and cut-outs are taken off, drill holes are not.
+    Exact but for arcs that bulge inwards: the union, over its convex pieces, of the hull of
+    the piece before and after. Cut-outs and pockets are taken off, their round parts up to
+    1 mm too tight; drill holes are not taken off.
     """
     shift = np.asarray(direction, dtype=np.float64) * travel
     if isinstance(body.shape, Blocks) and np.count_nonzero(shift) <= 1:
@@ -27,7 +28,7 @@ def sweep(body: Body, direction: Vector, travel: float) -> Body:
         swept = np.stack([shift.clip(max=0.0), shift.clip(min=0.0)])
         boxes = rounded(body.shape.boxes + swept)
         return body_of_shape(body.id, Blocks(boxes, body.growth), key_of_arrays("sweep", [boxes]))
-    hulls = [rounded(np.vstack([piece, piece + shift])) for piece in body.pieces]
+    hulls = [rounded(np.vstack([piece, piece + shift])) for piece in body.shape.eased]
     return body_of_shape(body.id, Hulls(hulls, body.growth), key_of_arrays("sweep", hulls))
 
 
@@ -35,12 +36,13 @@ def swing(body: Body, point: Vector, axis: Vector, angle_deg: float) -> Body:
     """All the room `body` passes through when turned about an axis (right-hand rule).
 
     The union of hulls of successive poses, each with the pose between pushed outwards
-    so that the hull contains every pose; it stands out by at most 0.08 mm.
+    so that the hull contains every pose; it stands out by at most 0.08 mm. A panel that is
+    not made of blocks turns with its cut-outs and pockets filled.
     """
     centre = np.asarray(point, dtype=np.float64)
     unit = np.asarray(axis, dtype=np.float64) / np.linalg.norm(axis)
     hulls: list[Array] = []
-    for piece in body.pieces:
+    for piece in body.shape.filled:
         arm = piece - centre
         along = (arm @ unit)[:, None] * unit
         out = arm - along

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from fitout.clearance.body import Body
-from fitout.clearance.convex import Array, mesh_of
+from fitout.clearance.contact import common_solid, least_gap
+from fitout.clearance.convex import ROUNDING, Array, Solid, mesh_of
 from fitout.model.placement import Vector
-
-Corners = tuple[Array, Array, Array]
-"""The three corners of n triangles, each shape (n, 3)."""
 
 _TIE = 1e-7
 """Feature pairs this little (mm) further apart than the nearest count as equally near."""
+
+_BATCH = 4096
+"""Pairs of triangles looked at together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,23 +42,34 @@ class Witness:
 def closest(a: Body, b: Body) -> Witness:
     """The least distance of two bodies and where it is.
 
-    Of several nearest places the one least in x, then y, then z. Where the bodies overlap
-    the gap is 0 and both points are one corner of the room they share.
+    Of several nearest places it names one, always the same. Where the bodies overlap the
+    gap is 0 and both points are one corner of the room they share.
     """
-    common = a.manifold ^ b.manifold
-    if common.volume() > 0.0:
+    common = common_solid(a, b)
+    if common is not None:
         corners = mesh_of(common)[0]
-        middle = corners.mean(axis=0)
-        point = _vector(corners[np.argmin(np.linalg.norm(corners - middle, axis=1).round(6))])
+        away = np.linalg.norm(corners - corners.mean(axis=0), axis=1)
+        point = _vector(corners[np.argmin(away.round(6))])
         return Witness(0.0, point, point)
-    reach = float(np.linalg.norm(np.maximum(a.hi, b.hi) - np.minimum(a.lo, b.lo)))
-    bound = float(a.manifold.min_gap(b.manifold, reach)) + 1e-3
-    points_a, points_b = _nearest_features(*_near_triangles(a, b, bound))
-    gaps = np.linalg.norm(points_a - points_b, axis=1)
-    tied = np.flatnonzero(gaps <= gaps.min() + _TIE)
-    places = np.round(np.hstack([points_a[tied], points_b[tied]]), 6)
-    k = tied[np.lexsort(places.T[::-1])[0]]
-    return Witness(float(gaps[k]), _vector(points_a[k]), _vector(points_b[k]))
+    farthest = float(np.linalg.norm(np.maximum(a.hi, b.hi) - np.minimum(a.lo, b.lo)))
+    gap = least_gap(a, b, farthest)
+    return _feature_witness(_near_triangles(a, b, gap + 1e-3), gap)
+
+
+def _feature_witness(pairs: tuple[Array, Array], gap: float) -> Witness:
+    """The witness among pairs of triangles, each shape (n, 3, 3), looked at batch by batch."""
+    best = Witness(np.inf, (0.0, 0.0, 0.0), (0.0, 0.0, 0.0))
+    for k in range(0, len(pairs[0]), _BATCH):
+        points_a, points_b = _nearest_features(*(p[k : k + _BATCH] for p in pairs))
+        gaps = np.linalg.norm(points_a - points_b, axis=1)
+        tied = np.flatnonzero(gaps <= gaps.min() + _TIE)
+        places = np.round(np.hstack([points_a[tied], points_b[tied]]), 6)
+        n = tied[np.lexsort(places.T[::-1])[0]]
+        if gaps[n] < best.gap - _TIE:
+            best = Witness(float(gaps[n]), _vector(points_a[n]), _vector(points_b[n]))
+        if best.gap <= gap + _TIE:
+            break
+    return best if best.gap > ROUNDING else replace(best, gap=0.0)
 
 
 def _vector(point: Array) -> Vector:
@@ -65,36 +77,37 @@ def _vector(point: Array) -> Vector:
     return x, y, z
 
 
-def _near_triangles(a: Body, b: Body, bound: float) -> tuple[Corners, Corners]:
+def _near_triangles(a: Body, b: Body, bound: float) -> tuple[Array, Array]:
     """Pairs of triangles, one of each body, whose boxes are within `bound` of each other."""
-    near: list[tuple[Array, Array, Array]] = []
+    near: list[Array] = []
     for body, other in ((a, b), (b, a)):
-        vertices, triangles = mesh_of(body.manifold)
-        corners = vertices[triangles]
+        corners = np.vstack([_triangles(solid) for solid in body.shape.solids])
         lo, hi = corners.min(axis=1), corners.max(axis=1)
-        kept = np.all((lo <= other.hi + bound) & (hi >= other.lo - bound), axis=1)
-        near.append((corners[kept], lo[kept], hi[kept]))
-    (corners_a, lo_a, hi_a), (corners_b, lo_b, hi_b) = near
-    within: npt.NDArray[np.bool_] = np.ones((len(corners_a), len(corners_b)), dtype=bool)
+        near.append(corners[np.all((lo <= other.hi + bound) & (hi >= other.lo - bound), axis=1)])
+    p, q = near
+    within: npt.NDArray[np.bool_] = np.ones((len(p), len(q)), dtype=bool)
     for axis in range(3):
-        within &= lo_a[:, None, axis] <= hi_b[None, :, axis] + bound
-        within &= lo_b[None, :, axis] <= hi_a[:, None, axis] + bound
+        p_axis, q_axis = p[:, None, :, axis], q[None, :, :, axis]
+        within &= p_axis.min(axis=2) <= q_axis.max(axis=2) + bound
+        within &= q_axis.min(axis=2) <= p_axis.max(axis=2) + bound
     i, j = np.nonzero(within)
-    p, q = corners_a[i], corners_b[j]
-    return (p[:, 0], p[:, 1], p[:, 2]), (q[:, 0], q[:, 1], q[:, 2])
+    return p[i], q[j]
 
 
-def _nearest_features(p: Corners, q: Corners) -> tuple[Array, Array]:
+def _triangles(solid: Solid) -> Array:
+    vertices, triangles = mesh_of(solid)
+    return vertices[triangles]
+
+
+def _nearest_features(p: Array, q: Array) -> tuple[Array, Array]:
     """Nearest points of corners to faces and of edges to edges, for all pairs of triangles."""
     on_a: list[Array] = []
     on_b: list[Array] = []
     for k in range(3):
-        on_a.append(p[k])
-        on_b.append(_on_triangle(p[k], q))
-        on_a.append(_on_triangle(q[k], p))
-        on_b.append(q[k])
+        on_a += [p[:, k], _on_triangle(q[:, k], p)]
+        on_b += [_on_triangle(p[:, k], q), q[:, k]]
         for m in range(3):
-            x, y = _between_edges(p[k], p[(k + 1) % 3], q[m], q[(m + 1) % 3])
+            x, y = _between_edges(p[:, k], p[:, (k + 1) % 3], q[:, m], q[:, (m + 1) % 3])
             on_a.append(x)
             on_b.append(y)
     return np.vstack(on_a), np.vstack(on_b)
@@ -104,12 +117,12 @@ def _dot(u: Array, v: Array) -> Array:
     return np.asarray(np.einsum("ij,ij->i", u, v))
 
 
-def _on_triangle(point: Array, triangle: Corners) -> Array:
+def _on_triangle(point: Array, triangle: Array) -> Array:
     """The foot of each point on its triangle's face; a corner where it falls outside.
 
     Points whose foot lies outside the face are nearest to an edge, which edge pairs cover.
     """
-    a, b, c = triangle
+    a, b, c = triangle[:, 0], triangle[:, 1], triangle[:, 2]
     normal = np.cross(b - a, c - a)
     square = _dot(normal, normal)
     inside = square > 1e-18
