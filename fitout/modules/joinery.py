@@ -249,6 +249,22 @@ def corner_points(berth: Berth, inset: float) -> list[Vector]:
     ]
 
 
+def bolt_to_anchor(draft: Draft, panel: str, anchor: AnchorPoint, z: float) -> None:
+    """Bolt a panel that lies at height `z` to one of the vehicle's known points."""
+    articles = draft.setting.catalogue.articles
+    article = f"bolt {anchor.thread} x 40"
+    washer = f"large washer {anchor.thread}"
+    if article not in articles:
+        article = FLOOR_BOLT
+    point = (anchor.x, anchor.y, z)
+    draft.drill_at(panel, [point], articles[article].clearance_hole or 9.0, "floor bolt")
+    draft.fixings.append(
+        Fixing(module=draft.name, point=point, article=article, anchor=anchor.name)
+    )
+    draft.buy(article, 1, "floor fixing")
+    draft.buy(washer if washer in articles else "large washer M8", 1, "floor fixing")
+
+
 def fix_to_floor(draft: Draft, panel: str, berth: Berth, count: int = 4) -> None:
     """Bolt a base panel to the floor: known points first, else near its corners.
 
@@ -258,17 +274,7 @@ def fix_to_floor(draft: Draft, panel: str, berth: Berth, count: int = 4) -> None
     draft.needs_fixings = count
     known = anchors_within(draft.setting.bay.anchors, berth, 25.0)
     for anchor in known:
-        article = f"bolt {anchor.thread} x 40"
-        if article not in draft.setting.catalogue.articles:
-            article = FLOOR_BOLT
-        bolt = draft.setting.catalogue.articles[article]
-        point = (anchor.x, anchor.y, berth.z0)
-        draft.drill_at(panel, [point], bolt.clearance_hole or 9.0, "floor bolt")
-        draft.fixings.append(
-            Fixing(module=draft.name, point=point, article=article, anchor=anchor.name)
-        )
-        draft.buy(article, 1, "floor fixing")
-        draft.buy("large washer M8", 1, "floor fixing")
+        bolt_to_anchor(draft, panel, anchor, berth.z0)
     for point in corner_points(berth, 40.0)[len(known) : count]:
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)

@@ -1,0 +1,366 @@
+r"""Side bin: the corner between the load and one wall, lids flush with the deck.
+
+    seen from behind, left side             seen from above: see `bin_plan`
+
+      lid            strip
+    ============o=========\    the lid is hinged (o) to a strip that follows the wall; its
+    #           #r         \   inner edge swings up; a rail (r) under the hinge line carries
+    #            wheel      |   strip and lid
+    #  end       arch ______|
+    #              |
+    ################  floor
+
+The inner wall runs the whole length. Uprights, scribed to wall and wheel arch, stand at
+both ends, beside whatever parts the bin, and under every seam between lids. The hinge must
+be straight and the wall is not: so the strip takes up the wall's curve and the lids stay
+plain rectangles. Where something must be kept clear there is no floor and no rail, and
+parts that would stand in it are cut back or left out; the lid above stays, so that a jack
+is reached from above.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import ClassVar, Literal
+
+import numpy as np
+
+from fitout.model.design import ModuleSpec
+from fitout.model.module import Berth, Fixing, Module, PlateDuty
+from fitout.model.panel import Grain
+from fitout.model.placement import Placement, Vector, across, across_face_rear
+from fitout.model.spec import Mass, entry
+from fitout.modules.bin_plan import (
+    LONGEST_FIXED,
+    LONGEST_LID,
+    Box,
+    Frame,
+    Plan,
+    Top,
+    covered,
+    free_heights,
+    kept_clear,
+    plan_of,
+    top_of,
+)
+from fitout.modules.bin_top import Parts, add_top
+from fitout.modules.fitting import Rectangle, meet, rectangle_less, within
+from fitout.modules.joinery import CARCASS_SCREW, FLOOR_BOLT, Draft, bolt_to_anchor
+from fitout.modules.kind import Extent, Kind, Needs, Setting
+from fitout.modules.scribe import end_outline, flat_edge, flat_outline
+from fitout.survey.room import arch_span, arch_top, half_width
+
+LEAST_LENGTH = 150.0
+LEAST_WIDTH = 60.0
+LEAST_HEIGHT = 120.0
+
+LEAST_BOTTOM = 60.0
+"""Where the room between inner wall and wheel arch or wall is narrower there is no bottom, mm."""
+
+FIXINGS = 2
+FIXING_INSET = 50.0
+"""Distance of the floor bolts from a bottom's ends, mm (common practice)."""
+
+BRACKET = 40.0
+"""Length and width of the angle brackets that hold a bin without a floor panel, mm."""
+
+BOLT_TO_EDGE = 20.0
+"""Least distance of a floor bolt from a bottom's edges, mm (common practice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideBinSpec(ModuleSpec):
+    """A bin along one wall or both, wheel arch and all."""
+
+    kind: ClassVar[str] = "side bin"
+
+    sides: Literal["both", "left", "right"] = entry("which walls it lies along", default="both")
+    lids: Literal["flush", "none"] = entry("lids flush with the deck, or none", default="flush")
+    carries: Mass = entry(
+        "what a shelf over the wheel arch is to carry, where there is one", default=10.0
+    )
+
+
+def needs(spec: SideBinSpec, setting: Setting) -> Needs:
+    """What the middle leaves along the wall, from the floor to the deck."""
+    del setting
+    return Needs(
+        x=_extent(spec.depth, LEAST_LENGTH, "depth"),
+        y=_extent(spec.width, LEAST_WIDTH, "width"),
+        z=_extent(spec.height, LEAST_HEIGHT, "height"),
+        top="deck",
+        lateral="right wall" if spec.sides == "right" else "left wall",
+    )
+
+
+def _extent(given: float | None, least: float, key: str) -> Extent:
+    if given is None:
+        return Extent(least=least, fills=True)
+    return Extent(least=given, most=given, given=key)
+
+
+def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -> Module:
+    """Inner wall, uprights, bottoms, lids and fixings between the berth's inner side and wall."""
+    assert berth is not None
+    draft = Draft(name, SideBinSpec.kind, setting)
+    frame = _frame(spec, berth, setting)
+    plan, tops = _planned(spec, frame)
+    walls = tuple(_inner_wall(draft, frame))
+    uprights = tuple(tuple(_upright(draft, frame, plan, i)) for i in range(len(plan.uprights)))
+    parts = Parts(walls=walls, uprights=uprights)
+    for pieces, x in zip(uprights, plan.uprights, strict=True):
+        _stand(draft, frame, walls, pieces, x)
+    bottoms = tuple(_bottom(draft, spec, frame, plan, parts, i) for i in range(len(uprights) - 1))
+    for number, top in enumerate(tops, start=1):
+        suffix = f" {number}" if len(tops) > 1 else ""
+        add_top(draft, frame, plan, parts, top, suffix)
+    _on_the_floor(draft, frame)
+    _fix(draft, frame, walls, [b for b in bottoms if b])
+    return draft.finish(berth)
+
+
+def _frame(spec: SideBinSpec, berth: Berth, setting: Setting) -> Frame:
+    side = "right" if spec.sides == "right" else "left"
+    lid = setting.boards["lid"].thickness if spec.lids == "flush" else 0.0
+    return Frame(
+        bay=setting.bay,
+        side=side,
+        rules=setting.rules,
+        t=setting.boards["carcass"].thickness,
+        x0=berth.x0,
+        x1=berth.x1,
+        inner=berth.y0 if side == "left" else -berth.y1,
+        z0=berth.z0,
+        under=berth.z1 - lid,
+        z1=berth.z1,
+        kept=kept_clear(setting.bay, side, setting.rules.parts),
+    )
+
+
+def _planned(spec: SideBinSpec, frame: Frame) -> tuple[Plan, list[Top]]:
+    """The plan and its tops; fixed tops need their uprights nearer each other than lids."""
+    plan = plan_of(frame, LONGEST_LID)
+    if spec.lids == "none":
+        return plan, []
+    tops = [top_of(frame, plan, *stretch) for stretch in covered(frame, plan)]
+    if any(top.lids for top in tops):
+        return plan, tops
+    plan = plan_of(frame, LONGEST_FIXED)
+    return plan, [top_of(frame, plan, *stretch) for stretch in covered(frame, plan)]
+
+
+def _inner_wall(draft: Draft, frame: Frame) -> Iterator[str]:
+    """The wall towards the middle, cut back where the vehicle or a kept-clear place is."""
+    length, height = frame.x1 - frame.x0, frame.under - frame.z0
+    pieces = rectangle_less((0.0, 0.0, length, height), list(_bites(frame)))
+    for number, outline in enumerate(pieces, start=1):
+        name = "inner wall" if len(pieces) == 1 else f"inner wall {number}"
+        placement = frame.facing_middle(frame.face, frame.z0)
+        draft.panel(name, draft.board("carcass"), outline, placement, grain=Grain.ALONG_U)
+        yield name
+
+
+def _bites(frame: Frame) -> Iterator[Rectangle]:
+    """What the inner wall must leave out, in its own axes."""
+    bay, side = frame.bay, frame.side
+    slab = Box(x0=frame.x0, x1=frame.x1, s0=frame.inner, s1=frame.face, z0=frame.z0, z1=frame.under)
+    for zone in frame.kept:
+        if zone.hits(slab):
+            yield _bite(frame, zone.x0, zone.x1, zone.z0, zone.z1)
+    span = arch_span(bay, side, frame.z0)
+    if span is not None and bay.arches[side][1] < frame.face + frame.gap:
+        top = arch_top(bay, side, *span) or frame.z0
+        yield _bite(frame, span[0] - frame.gap, span[1] + frame.gap, frame.z0, top + frame.gap)
+    low = frame.z0
+    while low < frame.under and _wall_intrudes(frame, low):
+        low += 10.0
+    if low > frame.z0:
+        yield _bite(frame, frame.x0, frame.x1, frame.z0, low)
+
+
+def _wall_intrudes(frame: Frame, z: float) -> bool:
+    """Whether the vehicle's wall stands in the inner wall's way somewhere above a height."""
+    x, above = (frame.x0, frame.x1), (z, frame.under)
+    offset = half_width(frame.bay, frame.side, x, above, arches=False)
+    return offset < frame.face + frame.rules.wall
+
+
+def _bite(frame: Frame, x0: float, x1: float, z0: float, z1: float) -> Rectangle:
+    """A rectangle in x and z in the inner wall's own axes; the right one runs rearward."""
+    if frame.side == "left":
+        return x0 - frame.x0, z0 - frame.z0, x1 - frame.x0, z1 - frame.z0
+    return frame.x1 - x1, z0 - frame.z0, frame.x1 - x0, z1 - frame.z0
+
+
+def _upright(draft: Draft, frame: Frame, plan: Plan, index: int) -> Iterator[str]:
+    """One upright, scribed to the wall; two pieces where something is kept clear between."""
+    x, t = plan.uprights[index], frame.t
+    name = f"divider {index}"
+    if index in (0, len(plan.uprights) - 1):
+        name = "front end" if index else "rear end"
+    heights = free_heights(frame, x)
+    for number, (z0, z1) in enumerate(heights, start=1):
+        piece = name if len(heights) == 1 else f"{name} {number}"
+        box = frame.berth(frame.box((x, x + t), (z0, z1)))
+        placement = _facing(frame, x, z0)
+        gap = frame.rules.scribed
+        try:
+            outline = end_outline(frame.bay, frame.side, box, placement, gap)
+        except ValueError:
+            continue
+        draft.panel(
+            piece,
+            draft.board("carcass"),
+            outline,
+            placement,
+            grain=Grain.ALONG_V,
+            scribed=True,
+        )
+        yield piece
+
+
+def _facing(frame: Frame, x: float, z: float) -> Placement:
+    """An upright's placement, its own u from the inner wall outwards."""
+    if frame.side == "left":
+        return across(x, frame.y(frame.face), z)
+    return across_face_rear(x + frame.t, frame.y(frame.face), z)
+
+
+def _stand(
+    draft: Draft, frame: Frame, walls: tuple[str, ...], pieces: tuple[str, ...], x: float
+) -> None:
+    """Uprights are screwed to through the inner wall."""
+    middle = x + frame.t / 2.0
+    line = frame.at(middle, frame.face, frame.z0), frame.at(middle, frame.face, frame.under)
+    for wall in walls:
+        for piece in pieces:
+            meet(draft, (wall, piece), line, frame.outwards)
+
+
+def _bottom(
+    draft: Draft, spec: SideBinSpec, frame: Frame, plan: Plan, parts: Parts, index: int
+) -> str | None:
+    """The floor panel or shelf of a compartment, screwed to through wall and uprights."""
+    here = plan.compartments[index]
+    if here.bottom is None:
+        return None
+    t, gap = frame.t, frame.rules.scribed
+    box = frame.berth(frame.box((here.x0, here.x1), (here.bottom, here.bottom + t)))
+    widest = max(s for _, s in flat_edge(frame.bay, frame.side, box, gap))
+    if widest - frame.face < LEAST_BOTTOM:
+        return None
+    name = f"{'shelf' if here.shelf else 'floor'} {index + 1}"
+    placement = frame.lying(here.x0, (frame.face, widest), here.bottom)
+    outline = flat_outline(frame.bay, frame.side, box, placement, gap)
+    panel = draft.panel(
+        name, draft.board("carcass"), outline, placement, grain=Grain.ALONG_U, scribed=True
+    )
+    z = here.bottom + t / 2.0
+    along_wall = frame.at(here.x0, frame.face, z), frame.at(here.x1, frame.face, z)
+    for wall in parts.walls:
+        meet(draft, (wall, name), along_wall, frame.outwards)
+    for beside, x, into in ((index, here.x0, 1.0), (index + 1, here.x1, -1.0)):
+        # From a neighbour at the same height no screw can be driven into this one.
+        other = index - 1 if beside == index else index + 1
+        free = not 0 <= other < len(plan.compartments)
+        free = free or plan.compartments[other].bottom != here.bottom
+        for upright in parts.uprights[beside]:
+            line = frame.at(x, frame.face, z), frame.at(x, widest, z)
+            screw = CARCASS_SCREW if free else None
+            meet(draft, (upright, name), line, (into, 0.0, 0.0), screw)
+    if here.shelf:
+        draft.plates.append(
+            PlateDuty(
+                panel=panel.id,
+                load_kg=spec.carries,
+                spans=(here.x1 - here.x0, widest - frame.face),
+                edges="u ends",
+                purpose="what lies over the wheel arch, spread",
+            )
+        )
+    return name
+
+
+def _on_the_floor(draft: Draft, frame: Frame) -> None:
+    """Declare what stands on the vehicle's floor."""
+    if frame.z0 > frame.bay.floor + 1e-6:
+        return
+    for name, panel in list(draft.panels.items()):
+        if panel.placement.origin[2] + panel.outline.bounds[1] * panel.placement.v[2] < (
+            frame.z0 + 1e-3
+        ):
+            draft.rest(name, "bay/floor")
+
+
+def _fix(draft: Draft, frame: Frame, walls: tuple[str, ...], bottoms: list[str]) -> None:
+    """Bolts through the floor panels, at known points first; brackets where there is no floor."""
+    draft.needs_fixings = FIXINGS
+    floors = [b for b in bottoms if b.startswith("floor")]
+    for anchor in frame.bay.anchors:
+        for floor in floors:
+            if _holds(draft, floor, (anchor.x, anchor.y, frame.z0)):
+                bolt_to_anchor(draft, floor, anchor, frame.z0)
+    wanted = FIXINGS - len(draft.fixings)
+    points = [p for floor in floors for p in _bolt_places(draft, frame, floor)]
+    # The bolts farthest apart hold best.
+    for point in [*points[:1], *points[1:][-1:]][: max(0, wanted)]:
+        draft.fixings.append(
+            Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
+        )
+    _brackets(draft, frame, walls, FIXINGS - len(draft.fixings))
+
+
+def _bolt_places(draft: Draft, frame: Frame, floor: str) -> Iterator[Vector]:
+    """Where a floor panel has room for a bolt near its ends, in the middle of its width."""
+    panel = draft.panels[floor]
+    u0, v0, u1, v1 = panel.outline.bounds
+    for u in dict.fromkeys((min(u0 + FIXING_INSET, u1), max(u1 - FIXING_INSET, u0))):
+        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+            x, y, _ = panel.placement.at(u, v0 + share * (v1 - v0))
+            if _holds(draft, floor, (x, y, frame.z0)):
+                yield x, y, frame.z0
+                break
+
+
+def _holds(draft: Draft, floor: str, point: Vector) -> bool:
+    """Whether a bolt at a point of the bay goes well through a panel."""
+    panel = draft.panels[floor]
+    return bool(within(panel, np.array([panel.local(point)]), BOLT_TO_EDGE)[0])
+
+
+def _brackets(draft: Draft, frame: Frame, walls: tuple[str, ...], count: int) -> None:
+    """Angle brackets in the corner of inner wall and vehicle floor, for want of a floor panel."""
+    places = [x for x in _steps(frame) if _takes_bracket(draft, frame, walls, x)]
+    chosen = [*places[:1], *places[1:][-1:]][: max(0, count)]
+    for x in chosen:
+        point = frame.at(x, frame.face + BRACKET / 2.0, frame.z0)
+        draft.fixings.append(
+            Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
+        )
+    if chosen:
+        draft.buy("angle bracket 40", len(chosen), "inner wall to floor")
+        draft.buy("wood screw 3.5 x 16", 2 * len(chosen), "inner wall to floor")
+
+
+def _steps(frame: Frame) -> list[float]:
+    """Places along the bin to look at, from rear to front."""
+    count = max(1, int((frame.x1 - frame.x0 - 2.0 * FIXING_INSET) / BRACKET))
+    step = (frame.x1 - frame.x0 - 2.0 * FIXING_INSET) / count
+    return [frame.x0 + FIXING_INSET + i * step for i in range(count + 1)]
+
+
+def _takes_bracket(draft: Draft, frame: Frame, walls: tuple[str, ...], x: float) -> bool:
+    """Whether inner wall and floor leave room for an angle bracket at `x`."""
+    around = (x - BRACKET / 2.0, x + BRACKET / 2.0)
+    up = (frame.z0, frame.z0 + BRACKET)
+    if frame.is_kept(frame.box(around, up)):
+        return False
+    if half_width(frame.bay, frame.side, around, up) < frame.face + BRACKET:
+        return False
+    point = frame.at(x, frame.face, frame.z0 + BRACKET / 2.0)
+    panels = (draft.panels[wall] for wall in walls)
+    return any(within(p, np.array([p.local(point)]), BRACKET / 2.0 - 1.0)[0] for p in panels)
+
+
+KIND = Kind(kind=SideBinSpec.kind, spec=SideBinSpec, needs=needs, build=build)
