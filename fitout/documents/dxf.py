@@ -37,6 +37,7 @@ from ezdxf.layouts.layout import Modelspace
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.frame import Turn, reframed
 from fitout.cutting.plan import CutPlan, Sheet
+from fitout.documents.lettering import writing_room
 from fitout.model.outline import Loop, Point
 from fitout.model.panel import Hole, Panel, Pocket
 
@@ -157,15 +158,15 @@ def _note(line: CutLine) -> str:
 def _draw_text(
     space: Modelspace, panel: Panel, line: CutLine, note: str, quarter_turns: int
 ) -> None:
-    """Number and note in the middle of the bounding rectangle, the grain arrow near its end."""
-    x0, y0, x1, y1 = panel.outline.bounds
-    along, across = x1 - x0, y1 - y0
+    """Number and note in the middle of the room to write, the grain arrow near its end."""
+    box = writing_room(panel.outline)
+    along, across = box.length, box.width
     upright = across > along
     room, high = max(along, across), min(along, across)
 
     def spot(forward: float, upward: float) -> Point:
         """The point so far from the middle, along and across the writing."""
-        middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+        middle = (box.x + along / 2.0, box.y + across / 2.0)
         if upright:
             return middle[0] - upward, middle[1] + forward
         return middle[0] + forward, middle[1] + upward

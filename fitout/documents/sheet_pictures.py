@@ -11,6 +11,7 @@ from fitout.cutting.cut_list import CutLine
 from fitout.cutting.frame import Turn, reframed
 from fitout.cutting.plan import CutPlan, Placed, Rect, Sheet
 from fitout.documents import svg
+from fitout.documents.lettering import writing_room
 from fitout.model.outline import Loop
 from fitout.model.panel import Panel
 from fitout.model.placement import Array
@@ -84,7 +85,7 @@ def _heading(sheet: Sheet, plan: CutPlan) -> str:
     share = used / (board.length * board.width)
     return (
         f"{sheet.number}: {board.key}, {board.length:g} × {board.width:g} mm, "
-        f"{100.0 * share:.0f} % of it in parts"
+        f"{100.0 * share:.0f} % of it in blanks"
     )
 
 
@@ -101,8 +102,7 @@ def _sheet(sheet: Sheet, plan: CutPlan, frame: _Frame) -> Iterator[str]:
 def _part(placed: Placed, line: CutLine, frame: _Frame) -> Iterator[str]:
     panel = reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
     yield from _shape(panel, frame)
-    along, across = panel.outline.size
-    box = Rect(placed.x, placed.y, along, across)
+    box = writing_room(panel.outline)
     yield from _labels(box, line.number, _size(line.length, line.width), frame)
     if line.grain_locked:
         yield _grain(box, placed.quarter_turns % 2 == 0, frame)
