@@ -19,7 +19,7 @@ ALUMINIUM_FOOT = "aluminium flat 40 x 5"
 STEEL_FROM_KG_M3 = 5000.0
 """Sections heavier than this are steel: the foot plate must weld to the post."""
 
-FOOT_BEHIND = 20.0
+FOOT_BEHIND = 15.0
 """How far a foot plate reaches past the post's middle, away from its bolts, mm."""
 
 FOOT_BOLTS = (40.0, 80.0)
@@ -124,7 +124,7 @@ def _foot(draft: Draft, frame: Frame, side: str, y: float) -> None:
     """A plate under a post with two bolts, laid towards the known points it can reach."""
     section = foot_section(draft, frame.section)
     middle = ((frame.x0 + frame.x1) / 2.0, y)
-    plan = choose_foot(draft, frame.foot, section, side, middle)
+    plan = choose_foot(draft, frame, section, side, middle)
     (dx, dy), (x, y) = plan.along, plan.middle
     half = section.width / 2.0
     origin = (
@@ -199,30 +199,36 @@ class FootPlan:
 
 
 def choose_foot(
-    draft: Draft, z: float, section: Section, side: str, middle: tuple[float, float]
+    draft: Draft, frame: Frame, section: Section, side: str, middle: tuple[float, float]
 ) -> FootPlan:
     """The plate that uses most known points; else forward, outwards, inwards or rearward.
 
-    A plate must stay in the bay and out of the other modules' berths; where none can, it
-    lies forward all the same and the checks say what it meets.
+    A plate must stay in the bay and out of the other modules' berths. Across, its front edge
+    is the post's front face. Where none is free it lies inwards, and the checks say what it
+    meets.
     """
     outward = 1.0 if side == "left" else -1.0
+    x, y = middle
     near = [
         a
         for a in draft.setting.bay.anchors
-        if abs(a.z - z) <= LEVEL and math.dist((a.x, a.y), middle) <= FOOT_REACH
+        if abs(a.z - frame.foot) <= LEVEL and math.dist((a.x, a.y), middle) <= FOOT_REACH
     ]
+    across = (frame.x1 - section.width / 2.0, y)
+    inwards = _laid(across, (0.0, -outward), near)
     plans = [
-        _laid(middle, way, near)
-        for way in ((1.0, 0.0), (0.0, outward), (0.0, -outward), (-1.0, 0.0))
+        _laid(middle, (1.0, 0.0), near),
+        _laid(across, (0.0, outward), near),
+        inwards,
+        _laid(middle, (-1.0, 0.0), near),
     ]
     for anchor in near:
         away = math.dist((anchor.x, anchor.y), middle)
         if away >= BOLT_PITCH:
-            way = ((anchor.x - middle[0]) / away, (anchor.y - middle[1]) / away)
+            way = ((anchor.x - x) / away, (anchor.y - y) / away)
             plans.append(_laid(middle, way, near))
-    free = [plan for plan in plans if _is_free(draft, plan.box(z, section))]
-    return max(free or plans[:1], key=lambda plan: plan.hits)
+    free = [plan for plan in plans if _is_free(draft, plan.box(frame.foot, section))]
+    return max(free or [inwards], key=lambda plan: plan.hits)
 
 
 def _laid(

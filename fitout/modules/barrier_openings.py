@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -119,13 +120,18 @@ def windows(
 def loop_of(opening: Berth, placement: Placement) -> Loop:
     """The opening in the axes of a panel that faces rearward, its corners rounded."""
     _, y, z = placement.origin
-    radius = min(CORNER, (opening.z1 - opening.z0) / 3.0, (opening.y1 - opening.y0) / 3.0)
+    radius = _radius(opening)
     return window(y - opening.y1, opening.z0 - z, y - opening.y0, opening.z1 - z, radius)
+
+
+def _radius(opening: Berth) -> float:
+    return min(CORNER, (opening.z1 - opening.z0) / 3.0, (opening.y1 - opening.y0) / 3.0)
 
 
 def keep_hand_room(draft: Draft, opening: Berth) -> None:
     """Room for a hand from the seat, through the opening, to what lies on the shelf."""
-    inset = 2.0
+    # A block that passes the rounded corners, which stand r (1 - 1/√2) into the opening.
+    inset = 2.0 + _radius(opening) * (1.0 - math.sqrt(0.5))
     piece = block(
         opening.x1 - opening.x0 + 2.0 * HAND_ROOM,
         opening.y1 - opening.y0 - 2.0 * inset,
