@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fitout.model.design import ItemSpec, TapSpec
-from fitout.model.module import Berth, JointKind
+from fitout.model.module import Berth
 from fitout.model.outline import Loop, Outline, Point, polygon, rectangle
 from fitout.model.panel import Pocket
 from fitout.model.placement import (
@@ -248,7 +248,7 @@ def _notched(size: Point, notches: Iterable[tuple[Side, float, float, float]]) -
     return polygon(points)
 
 
-def add_fences(draft: Draft, cradle: Cradle, base: Berth, tank: str) -> None:
+def add_fences(draft: Draft, cradle: Cradle, base: Berth) -> None:
     """Fences on the base, screwed from below, open where taps and straps are."""
     t = draft.board("carcass").thickness
     for side in cradle.fenced:
@@ -266,7 +266,6 @@ def add_fences(draft: Draft, cradle: Cradle, base: Berth, tank: str) -> None:
             size = (stretch[1] - stretch[0], cradle.fence_height)
             draft.panel(name, draft.board("carcass"), size, placement, edging="top edge rounded")
             draft.screw("base", name, *row)
-            draft.join(name, tank, JointKind.FITTED, "felt between")
 
 
 def _fence_place(

@@ -136,8 +136,8 @@ def build(name: str, spec: WaterTankSpec, berth: Berth | None, setting: Setting)
     )
     centre = (middle[0], middle[1], base.z1)
     add_base(draft, cradle, item, base)
-    tank = _tank(draft, spec, cradle, centre)
-    add_fences(draft, cradle, base, tank)
+    _tank(draft, spec, cradle, centre)
+    add_fences(draft, cradle, base)
     _straps(draft, cradle, t)
     _fix(draft, spec, cradle, base)
     _accesses(draft, item, cradle, centre)
@@ -152,8 +152,8 @@ def contents_kg(item: ItemSpec) -> float:
     return (item.holds or 0.0) * water_density_kg_m3(FILL_TEMPERATURE_C) / 1000.0
 
 
-def _tank(draft: Draft, spec: WaterTankSpec, cradle: Cradle, centre: Vector) -> str:
-    """The tank on the base; returns its id."""
+def _tank(draft: Draft, spec: WaterTankSpec, cradle: Cradle, centre: Vector) -> None:
+    """The tank on the base."""
     item = draft.setting.items[spec.item]
     length, width = cradle.tank
     size = (length, width, cradle.height)
@@ -170,9 +170,8 @@ def _tank(draft: Draft, spec: WaterTankSpec, cradle: Cradle, centre: Vector) -> 
             price=item.price,
         )
     )
-    tank = f"{draft.name}/{spec.item}"
-    draft.rest(tank, "base")
-    return tank
+    # By its whole id, since an item's name may hold a stroke.
+    draft.rest(f"{draft.name}/{spec.item}", "base")
 
 
 def _bulge(item: ItemSpec, side: Side, size: Vector) -> Zone:
