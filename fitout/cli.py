@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 import textwrap
 from collections.abc import Sequence
@@ -16,6 +17,9 @@ from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 
 PASSED, FAILED, FAULTY = 0, 1, 2
+STOPPED, UNHEARD = 130, 141
+"""What shells report for a program ended by Ctrl-C, or by the end of its reader."""
+
 MARKS = {
     Severity.FAIL: "FAIL",
     Severity.CAUTION: "caution",
@@ -34,12 +38,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     try:
         code: int = options.run(options)
+        sys.stdout.flush()
     except DesignError as error:
         _say_faults(error, options.design)
         return FAULTY
     except ExportError as error:
         print(f"fitout: {error}", file=sys.stderr)
         return FAILED
+    except BrokenPipeError:
+        # Whoever read the output has seen enough, such as a pager that was left. What is
+        # still in the buffer must go somewhere when the interpreter ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return UNHEARD
+    except KeyboardInterrupt:
+        print("fitout: stopped.", file=sys.stderr)
+        return STOPPED
     return code
 
 
@@ -84,7 +97,8 @@ def _new(options: argparse.Namespace) -> int:
 def _check(options: argparse.Namespace) -> int:
     evaluation = workflow.evaluate(workflow.load(options.design))
     if options.json:
-        print(json.dumps(evaluation.as_object(), indent=1, ensure_ascii=False))
+        # Plain ASCII: whatever encoding the pipe has, the reader gets every letter back.
+        print(json.dumps(evaluation.as_object(), indent=1))
     else:
         _say_findings(evaluation)
     return PASSED if evaluation.passed else FAILED
@@ -96,7 +110,8 @@ def _build(options: argparse.Namespace) -> int:
     try:
         evaluation = workflow.build(design, target, _progress)
     except workflow.RefusedError as refused:
-        print(f"fitout: {refused}", file=sys.stderr)
+        for line in f"fitout: {refused}".splitlines():
+            print(textwrap.fill(line, WIDTH, subsequent_indent="    "), file=sys.stderr)
         return FAILED
     counts = evaluation.totals
     print(f"Wrote {target}: {counts['panels']} panels, {counts['laden_kg']} kg laden.")
@@ -117,7 +132,7 @@ def _say_faults(error: DesignError, file: str) -> None:
 
 
 def _say_findings(evaluation: workflow.Evaluation) -> None:
-    print(f"{evaluation.design.name}\n")
+    print(f"{textwrap.fill(evaluation.design.name, WIDTH)}\n")
     for finding in evaluation.findings:
         print(_line(finding))
     print(f"\n{_summary(evaluation)}")
@@ -131,8 +146,9 @@ def _line(finding: Finding) -> str:
 
 def _summary(evaluation: workflow.Evaluation) -> str:
     counts = evaluation.totals
-    verdict = "Nothing fails" if evaluation.passed else f"{counts['fail']} findings fail"
-    return (
-        f"{verdict}; {counts['pass']} pass, {counts['caution']} cautions, "
-        f"{counts['unchecked']} not checked. This is no approval under any regulation."
+    verdict = "Nothing fails" if evaluation.passed else f"Failing: {counts['fail']}"
+    text = (
+        f"{verdict}; passing: {counts['pass']}; cautions: {counts['caution']}; "
+        f"not checked: {counts['unchecked']}. This is no approval under any regulation."
     )
+    return textwrap.fill(text, WIDTH)
