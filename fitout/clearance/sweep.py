@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 import numpy as np
 
 from fitout.clearance.body import Body, body_of_shape, key_of_arrays
-from fitout.clearance.convex import Array
+from fitout.clearance.convex import Array, hull_of, mesh_of
 from fitout.clearance.shape import Blocks, Hulls, rounded
 from fitout.model.placement import Vector
 
@@ -35,32 +36,53 @@ def sweep(body: Body, direction: Vector, travel: float) -> Body:
 def swing(body: Body, point: Vector, axis: Vector, angle_deg: float) -> Body:
     """All the room `body` passes through when turned about an axis (right-hand rule).
 
-    The union of hulls of successive poses, each with the pose between pushed outwards
-    so that the hull contains every pose; it stands out by at most 0.08 mm. A panel that is
-    not made of blocks turns with its cut-outs and pockets filled.
+    The union of hulls of successive poses, each with the pose between pushed outwards so
+    that the hull contains every pose. It stands out by at most 0.08 mm if the axis runs
+    along the body's own faces, as hinges do; askew it stands out more, never less. A panel
+    that is not made of blocks turns with its cut-outs and pockets filled.
     """
     centre = np.asarray(point, dtype=np.float64)
     unit = np.asarray(axis, dtype=np.float64) / np.linalg.norm(axis)
-    hulls: list[Array] = []
-    for piece in body.shape.filled:
-        arm = piece - centre
-        along = (arm @ unit)[:, None] * unit
-        out = arm - along
-        side = np.cross(unit, out)
-        radius = float(np.linalg.norm(out, axis=1).max())
-        finest = 2.0 * math.acos(radius / (radius + SWING_GROWTH))
-        steps = max(1, math.ceil(abs(math.radians(angle_deg)) / min(finest, math.pi / 4.0)))
-        step = math.radians(angle_deg) / steps
+    whole = math.radians(angle_deg)
+    hulls = [
+        hull
+        for piece in body.shape.filled
+        for half in _beside(piece, centre, unit)
+        for hull in _turned(half, centre, unit, whole)
+    ]
+    key = key_of_arrays("swing", hulls)
+    return body_of_shape(body.id, Hulls(hulls, body.growth + SWING_GROWTH), key)
 
-        def pose(
-            angle: float, push: float = 1.0, out: Array = out, side: Array = side,
-            base: Array = centre + along,
-        ) -> Array:  # fmt: skip
-            return base + push * (math.cos(angle) * out + math.sin(angle) * side)
 
-        for i in range(steps):
-            between = pose((i + 0.5) * step, 1.0 / math.cos(step / 2.0))
-            hulls.append(rounded(np.vstack([pose(i * step), pose((i + 1) * step), between])))
-    return body_of_shape(
-        body.id, Hulls(hulls, body.growth + SWING_GROWTH), key_of_arrays("swing", hulls)
-    )
+def _beside(piece: Array, centre: Array, unit: Array) -> list[Array]:
+    """The piece, cut in two if the axis passes under it.
+
+    The hull of two poses of a piece on both sides of the axis would fill the corners that
+    the poses leave beside the axis.
+    """
+    out = piece.mean(axis=0) - centre
+    out -= (out @ unit) * unit
+    if np.linalg.norm(out) < 1e-6:
+        out = np.cross(unit, np.eye(3)[np.argmin(np.abs(unit))])
+    if np.all((piece - centre) @ out >= -1e-6 * np.linalg.norm(out)):
+        return [piece]
+    halves = hull_of(piece).split_by_plane(tuple(out), float(centre @ out / np.linalg.norm(out)))
+    return [mesh_of(half)[0] for half in halves if not half.is_empty()]
+
+
+def _turned(piece: Array, centre: Array, unit: Array, angle: float) -> Iterator[Array]:
+    """Corners of hulls that together contain the piece at every angle from 0 to `angle`."""
+    arm = piece - centre
+    along = (arm @ unit)[:, None] * unit
+    out = arm - along
+    side = np.cross(unit, out)
+    base = centre + along
+    radius = float(np.linalg.norm(out, axis=1).max())
+    finest = min(2.0 * math.acos(radius / (radius + SWING_GROWTH)), math.pi / 4.0)
+    steps = max(1, math.ceil(abs(angle) / finest))
+    step = angle / steps
+    poses = [base + math.cos(k * step) * out + math.sin(k * step) * side for k in range(steps + 1)]
+    for k in range(steps):
+        middle, push = (k + 0.5) * step, 1.0 / math.cos(step / 2.0)
+        between = base + push * (math.cos(middle) * out + math.sin(middle) * side)
+        yield rounded(np.vstack([poses[k], poses[k + 1], between]))
