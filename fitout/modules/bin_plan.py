@@ -1,4 +1,4 @@
-"""Where the parts of a side bin go: uprights, what lies between them, the hinge line.
+"""Where the parts of a side bin go: uprights, and what lies between them.
 
     seen from above, the wall at the top
 
@@ -27,8 +27,7 @@ from fitout.model.bay import Bay
 from fitout.model.design import ClearanceSpec
 from fitout.model.module import Berth
 from fitout.model.placement import Placement, Vector, along, along_face_left, flat
-from fitout.modules.scribe import flat_edge
-from fitout.survey.room import arch_span, arch_top, half_width
+from fitout.survey.room import arch_span, arch_top
 
 LEAST_BESIDE_ARCH = 60.0
 """With less room than this between inner wall and wheel arch the bin is parted there, mm."""
@@ -38,21 +37,6 @@ LEAST_COMPARTMENT = 100.0
 
 LEAST_HEIGHT = 60.0
 """A compartment lower than this over a wheel arch gets no shelf, mm."""
-
-LEAST_STRIP = 40.0
-"""Width of the fixed strip along the wall at its narrowest, mm."""
-
-LEAST_LID = 90.0
-LEAST_LID_LENGTH = 150.0
-LONGEST_LID = 800.0
-LONGEST_FIXED = 400.0
-"""Longest stretch of a fixed top between two uprights, mm."""
-
-RAIL_HEIGHTS = (60.0, 40.0, 25.0)
-"""Heights of the rail under the hinge line; a lower one is taken to pass over a wheel arch."""
-
-LEAST_OVERHANG = 15.0
-"""A top that reaches less beyond the inner wall needs no rail, mm (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,7 +67,8 @@ class Frame:
     """What a bin is planned from. `under` is the height of its lids' underside.
 
     `inner` is the distance of the bin's inner face from the centre line, `t` the carcass
-    board's thickness, `kept` the places to keep clear, their clearance added.
+    board's thickness, `kept` the places to keep clear with their clearance, `above` what
+    other modules have above the deck.
     """
 
     bay: Bay
@@ -97,6 +82,7 @@ class Frame:
     under: float
     z1: float
     kept: tuple[Box, ...]
+    above: tuple[Box, ...] = ()
 
     @property
     def gap(self) -> float:
@@ -169,20 +155,6 @@ class Plan:
 
     uprights: tuple[float, ...]
     compartments: tuple[Compartment, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Top:
-    """A stretch with one top: the hinge line's distance, and where lids meet.
-
-    Without `lids` it is one fixed panel.
-    """
-
-    x0: float
-    x1: float
-    hinge: float
-    lids: bool
-    seams: tuple[float, ...]
 
 
 def kept_clear(bay: Bay, side: str, gap: float) -> tuple[Box, ...]:
@@ -311,71 +283,3 @@ def free_heights(frame: Frame, x: float, least: float = 40.0) -> list[tuple[floa
                 if piece[1] - piece[0] >= least
             ]
     return free
-
-
-def covered(frame: Frame, plan: Plan) -> list[tuple[float, float]]:
-    """The stretches that can have a top, from the outer face of an upright to another's."""
-    stretches: list[tuple[float, float]] = []
-    for c in plan.compartments:
-        if c.open_top:
-            continue
-        start, end = c.x0 - frame.t, c.x1 + frame.t
-        if stretches and abs(stretches[-1][1] - frame.t - start) < 1e-6:
-            stretches[-1] = (stretches[-1][0], end)
-        else:
-            stretches.append((start, end))
-    return stretches
-
-
-def hinge_line(frame: Frame, x0: float, x1: float) -> float:
-    """Distance of the hinge line: the strip beyond it is `LEAST_STRIP` wide or more."""
-    box = frame.box((x0, x1), (frame.under, frame.z1))
-    edge = flat_edge(frame.bay, frame.side, frame.berth(box), frame.rules.scribed)
-    return min(s for _, s in edge) - LEAST_STRIP
-
-
-def rail_height(frame: Frame, c: Compartment, hinge: float) -> float | None:
-    """The highest rail that fits under the hinge line between two uprights.
-
-    None where wall, wheel arch or a kept-clear place leaves no room, or where the line is so
-    near the inner wall that nothing needs a rail.
-    """
-    if hinge - frame.face < LEAST_OVERHANG:
-        return None
-    outer = hinge + frame.t
-    for height in RAIL_HEIGHTS:
-        z, x = (frame.under - height, frame.under), (c.x0, c.x1)
-        clear = half_width(frame.bay, frame.side, x, z, clear=frame.rules.wall)
-        rail = Box(x0=c.x0, x1=c.x1, s0=hinge, s1=outer, z0=z[0], z1=z[1])
-        if clear >= outer and not frame.is_kept(rail):
-            return height
-    return None
-
-
-def top_of(frame: Frame, plan: Plan, x0: float, x1: float) -> Top:
-    """Strip and lids over a stretch; one fixed panel where lids would be too narrow."""
-    hinge = hinge_line(frame, x0, x1)
-    if hinge - frame.inner < LEAST_LID or x1 - x0 < LEAST_LID_LENGTH:
-        return Top(x0=x0, x1=x1, hinge=hinge, lids=False, seams=())
-    middles = [x + frame.t / 2.0 for x in plan.uprights if x0 < x < x1 - frame.t - 1e-6]
-    seams: list[float] = []
-    start = x0
-    while x1 - start > LONGEST_LID:
-        lengths = [m - start for m in middles if m - start >= LEAST_LID_LENGTH <= x1 - m]
-        if not lengths:
-            break
-        usual = [length for length in lengths if length <= LONGEST_LID]
-        start += usual[-1] if usual else lengths[0]
-        seams.append(start)
-    return Top(x0=x0, x1=x1, hinge=hinge, lids=True, seams=tuple(seams))
-
-
-def lid_opens(frame: Frame, x: tuple[float, float], hinge: float, width: float) -> float:
-    """How far a lid opens, degrees: 95, or as far as the wall above lets it, 75 at least."""
-    for angle_deg in (95.0, 90.0, 85.0, 80.0):
-        angle = math.radians(angle_deg)
-        tip = hinge + max(0.0, -width * math.cos(angle)) + frame.rules.moving
-        top = frame.z1 + width * math.sin(angle)
-        if half_width(frame.bay, frame.side, x, (frame.z1, top)) >= tip:
-            return angle_deg
-    return 75.0

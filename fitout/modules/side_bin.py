@@ -20,31 +20,28 @@ is reached from above.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 import numpy as np
 
+from fitout.clearance.body import body_of
 from fitout.model.design import ModuleSpec
 from fitout.model.module import Berth, Fixing, Module, PlateDuty
 from fitout.model.panel import Grain
 from fitout.model.placement import Placement, Vector, across, across_face_rear
 from fitout.model.spec import Mass, entry
-from fitout.modules.bin_plan import (
+from fitout.modules.bin_lids import (
     LONGEST_FIXED,
     LONGEST_LID,
-    Box,
-    Frame,
-    Plan,
-    Top,
-    covered,
-    free_heights,
-    kept_clear,
-    plan_of,
-    top_of,
+    hinge_line,
+    stretches,
+    tops_of,
 )
-from fitout.modules.bin_top import Parts, add_top
+from fitout.modules.bin_plan import Box, Frame, Plan, free_heights, kept_clear, plan_of
+from fitout.modules.bin_top import Parts, add_rails, add_top
 from fitout.modules.fitting import Rectangle, meet, rectangle_less, within
 from fitout.modules.joinery import CARCASS_SCREW, FLOOR_BOLT, Draft, bolt_to_anchor
 from fitout.modules.kind import Extent, Kind, Needs, Setting
@@ -105,16 +102,15 @@ def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -
     assert berth is not None
     draft = Draft(name, SideBinSpec.kind, setting)
     frame = _frame(spec, berth, setting)
-    plan, tops = _planned(spec, frame)
+    plan = _planned(spec, frame)
     walls = tuple(_inner_wall(draft, frame))
     uprights = tuple(tuple(_upright(draft, frame, plan, i)) for i in range(len(plan.uprights)))
     parts = Parts(walls=walls, uprights=uprights)
     for pieces, x in zip(uprights, plan.uprights, strict=True):
         _stand(draft, frame, walls, pieces, x)
     bottoms = tuple(_bottom(draft, spec, frame, plan, parts, i) for i in range(len(uprights) - 1))
-    for number, top in enumerate(tops, start=1):
-        suffix = f" {number}" if len(tops) > 1 else ""
-        add_top(draft, frame, plan, parts, top, suffix)
+    if spec.lids == "flush":
+        _cover(draft, frame, plan, parts)
     _on_the_floor(draft, frame)
     _fix(draft, frame, walls, [b for b in bottoms if b])
     return draft.finish(berth)
@@ -123,7 +119,7 @@ def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -
 def _frame(spec: SideBinSpec, berth: Berth, setting: Setting) -> Frame:
     side = "right" if spec.sides == "right" else "left"
     lid = setting.boards["lid"].thickness if spec.lids == "flush" else 0.0
-    return Frame(
+    frame = Frame(
         bay=setting.bay,
         side=side,
         rules=setting.rules,
@@ -136,18 +132,37 @@ def _frame(spec: SideBinSpec, berth: Berth, setting: Setting) -> Frame:
         z1=berth.z1,
         kept=kept_clear(setting.bay, side, setting.rules.parts),
     )
+    return dataclasses.replace(frame, above=tuple(_above(setting, frame)))
 
 
-def _planned(spec: SideBinSpec, frame: Frame) -> tuple[Plan, list[Top]]:
-    """The plan and its tops; fixed tops need their uprights nearer each other than lids."""
+def _above(setting: Setting, frame: Frame) -> Iterator[Box]:
+    """What modules built before this one have above its top, as blocks."""
+    for module in setting.built.values():
+        for part in module.parts() if module.berth is not None else ():
+            body = body_of(part)
+            low, high = body.lo.tolist(), body.hi.tolist()
+            if high[2] > frame.z1:
+                s0, s1 = sorted((frame.y(low[1]), frame.y(high[1])))
+                yield Box(x0=low[0], x1=high[0], s0=s0, s1=s1, z0=low[2], z1=high[2])
+
+
+def _planned(spec: SideBinSpec, frame: Frame) -> Plan:
+    """The plan; fixed tops need their uprights nearer each other than lids."""
     plan = plan_of(frame, LONGEST_LID)
-    if spec.lids == "none":
-        return plan, []
-    tops = [top_of(frame, plan, *stretch) for stretch in covered(frame, plan)]
-    if any(top.lids for top in tops):
-        return plan, tops
-    plan = plan_of(frame, LONGEST_FIXED)
-    return plan, [top_of(frame, plan, *stretch) for stretch in covered(frame, plan)]
+    tops = [top for stretch in stretches(frame, plan) for top in tops_of(frame, plan, *stretch)]
+    if spec.lids == "none" or any(top.lids for top in tops):
+        return plan
+    return plan_of(frame, LONGEST_FIXED)
+
+
+def _cover(draft: Draft, frame: Frame, plan: Plan, parts: Parts) -> None:
+    """Rails, strips, lids and fixed pieces."""
+    for stretch in stretches(frame, plan):
+        hinge = hinge_line(frame, *stretch)
+        rails = tuple(add_rails(draft, frame, plan, parts, stretch, hinge))
+        held = dataclasses.replace(parts, rails=rails)
+        for top in tops_of(frame, plan, *stretch):
+            add_top(draft, frame, plan, held, top, stretch)
 
 
 def _inner_wall(draft: Draft, frame: Frame) -> Iterator[str]:
@@ -331,16 +346,21 @@ def _holds(draft: Draft, floor: str, point: Vector) -> bool:
 
 def _brackets(draft: Draft, frame: Frame, walls: tuple[str, ...], count: int) -> None:
     """Angle brackets in the corner of inner wall and vehicle floor, for want of a floor panel."""
+    chosen: list[tuple[Vector, str | None]] = []
+    for anchor in frame.bay.anchors:
+        away = frame.y(anchor.y) - frame.face
+        near = BRACKET / 4.0 <= away <= BRACKET * 3.0 / 4.0
+        if near and _takes_bracket(draft, frame, walls, anchor.x):
+            chosen.append(((anchor.x, anchor.y, frame.z0), anchor.name))
     places = [x for x in _steps(frame) if _takes_bracket(draft, frame, walls, x)]
-    chosen = [*places[:1], *places[1:][-1:]][: max(0, count)]
-    for x in chosen:
-        point = frame.at(x, frame.face + BRACKET / 2.0, frame.z0)
+    for x in [*places[:1], *places[1:][-1:]][: max(0, count - len(chosen))]:
+        chosen.append((frame.at(x, frame.face + BRACKET / 2.0, frame.z0), None))
+    for point, name in chosen[: max(0, count)]:
         draft.fixings.append(
-            Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
+            Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=name)
         )
-    if chosen:
-        draft.buy("angle bracket 40", len(chosen), "inner wall to floor")
-        draft.buy("wood screw 3.5 x 16", 2 * len(chosen), "inner wall to floor")
+        draft.buy("angle bracket 40", 1, "inner wall to floor")
+        draft.buy("wood screw 3.5 x 16", 2, "inner wall to floor")
 
 
 def _steps(frame: Frame) -> list[float]:
