@@ -114,7 +114,8 @@ def body_of(part: Part) -> Body:
 
     A panel is the prism of its outline less cut-outs and pockets; drill holes are left out
     (a screw fills most of them), arcs become chords that contain the part within
-    0.004 mm. A bar is its whole bounding block, hollow or not. An item is its pieces.
+    0.004 mm. A bar is its whole bounding block, hollow or not. An item is its pieces;
+    ValueError if one of them is flat.
     """
     if isinstance(part, Panel):
         return _panel(part)
@@ -135,6 +136,8 @@ def _pieces(pieces: Sequence[Piece], placement: Placement) -> Blocks | Hulls:
     boxes = [_box_of(points) for points in placed]
     if all(box is not None for box in boxes):
         return Blocks(np.array(boxes))
+    if any(np.linalg.matrix_rank(points - points[0], tol=1e-5) < 3 for points in placed):
+        raise ValueError("a convex piece encloses no volume")
     return Hulls(placed)
 
 

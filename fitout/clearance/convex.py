@@ -165,9 +165,13 @@ def shared_edges(triangles: Indices) -> tuple[Indices, Indices, Indices, Indices
 def facets(points: Array) -> list[Array]:
     """The flat faces of the convex hull of `points`, each its corners in turn, shape (n, 3).
 
-    Corners run anticlockwise seen from outside; faces come in order of their planes.
+    Corners run anticlockwise seen from outside; faces come in order of their planes. Points
+    that enclose no volume have none.
     """
-    corners, triangles = mesh_of(hull_of(points))
+    hull = hull_of(points)
+    if hull.volume() <= 0.0:
+        return []
+    corners, triangles = mesh_of(hull)
     a, b, c = (corners[triangles[:, k]] for k in range(3))
     normals = np.cross(b - a, c - a)
     normals /= np.linalg.norm(normals, axis=1)[:, None]

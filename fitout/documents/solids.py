@@ -21,10 +21,11 @@ from OCP.BRepBuilderAPI import (
     BRepBuilderAPI_MakeWire,
     BRepBuilderAPI_Sewing,
 )
+from OCP.BRepGProp import BRepGProp
 from OCP.BRepLib import BRepLib
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder, BRepPrimAPI_MakePrism
 from OCP.gp import gp_Ax2, gp_Circ, gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
-from OCP.Standard import Standard_Failure
+from OCP.GProp import GProp_GProps
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopLoc import TopLoc_Location
@@ -63,7 +64,11 @@ def _border(part: Part, operation: str) -> Iterator[None]:
     """Turn whatever the kernel raises into a SolidError that names the part."""
     try:
         yield
-    except (Standard_Failure, ArithmeticError, RuntimeError, ValueError) as error:
+    except Exception as error:
+        # The kernel's exceptions have no base class of their own.
+        of_kernel = type(error).__module__.startswith("OCP.")
+        if not of_kernel and not isinstance(error, ArithmeticError | RuntimeError | ValueError):
+            raise
         reason = str(error).strip() or type(error).__name__
         raise SolidError(part, operation, reason) from error
 
@@ -103,6 +108,8 @@ def _panel(panel: Panel) -> TopoDS_Shape:
     in_face, to_cut = _sorted_holes(panel)
     with _border(panel, "extrude the outline"):
         body = _prism(panel.outline, in_face, 0.0, panel.thickness)
+        if not _encloses(body):
+            raise ValueError("it encloses no volume")
     tools: list[TopoDS_Shape] = []
     for hole in to_cut:
         with _border(panel, f"drill {hole.diameter:g} mm at ({hole.x:g}, {hole.y:g})"):
@@ -241,6 +248,12 @@ def _solids(shape: TopoDS_Shape) -> list[TopoDS_Shape]:
     return found
 
 
+def _encloses(solid: TopoDS_Shape) -> bool:
+    properties = GProp_GProps()
+    BRepGProp.VolumeProperties_s(solid, properties)
+    return bool(properties.Mass() > 1e-6)
+
+
 def _compound(solids: Sequence[TopoDS_Shape]) -> TopoDS_Compound:
     compound, builder = TopoDS_Compound(), BRep_Builder()
     builder.MakeCompound(compound)
@@ -281,6 +294,8 @@ def _polyhedron(piece: Piece) -> TopoDS_Solid:
         sewing.Add(BRepBuilderAPI_MakeFace(polygon.Wire(), True).Face())
     sewing.Perform()
     explorer = TopExp_Explorer(sewing.SewedShape(), TopAbs_ShapeEnum.TopAbs_SHELL)
+    if not explorer.More():
+        raise ValueError("its corners enclose no volume")
     solid = BRepBuilderAPI_MakeSolid(TopoDS.Shell_s(explorer.Current())).Solid()
     BRepLib.OrientClosedSolid_s(solid)
     return solid

@@ -94,6 +94,12 @@ def test_an_item_is_the_union_of_its_pieces(samples):
     assert tapered.manifold.volume() == pytest.approx(prismoid)
 
 
+def test_a_flat_piece_is_refused(samples):
+    flat_piece = ((0.0, 0.0, 0.0), (10.0, 0.0, 3.0), (0.0, 10.0, 5.0), (10.0, 10.0, 8.0))
+    with pytest.raises(ValueError, match="encloses no volume"):
+        body_of(samples.item(flat_piece))
+
+
 def test_the_key_is_of_the_content_alone(samples):
     panel = samples.panel(rounded(rectangle(300.0, 200.0), 20.0))
     alike = replace(panel, name="other", module="elsewhere", edging="oiled")
