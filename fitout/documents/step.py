@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from io import BytesIO
 
+from OCP.IFSelect import IFSelect_ReturnStatus
 from OCP.Interface import Interface_Static
 from OCP.Message import Message, Message_Gravity
 from OCP.STEPCAFControl import STEPCAFControl_Writer
@@ -153,7 +154,8 @@ def _written(document: TDocStd_Document) -> str:
     with _quiet_kernel():
         if not writer.Transfer(document):
             raise StepError("the geometry kernel could not turn the assembly into STEP")
-        writer.WriteStream(stream)
+        if writer.WriteStream(stream) != IFSelect_ReturnStatus.IFSelect_RetDone:
+            raise StepError("the geometry kernel could not write the STEP text")
     return stream.getvalue().decode("ascii")
 
 
