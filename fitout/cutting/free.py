@@ -25,7 +25,7 @@ def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list
     """Lay `blanks` in the order given on as few sheets of `size` as the rule manages.
 
     Every blank must fit an empty sheet in one of its turns. Each sheet keeps the list of
-    all maximal free rectangles.
+    all maximal free rectangles; the rooms in a blank join it once the blank is laid.
     """
     laid: list[list[Laid]] = []
     free: list[list[Box]] = []
@@ -39,7 +39,7 @@ def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list
         if found is None:
             raise ValueError(f"{blank.number} is larger than a sheet")
         laid[sheet].append(found)
-        free[sheet] = _without(free[sheet], _box(found))
+        free[sheet] = _without(free[sheet], _box(found)) + _rooms(found)
     return [
         Layout(tuple(placed), tuple(Rect(x0, y0, x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes))
         for placed, boxes in zip(laid, free, strict=True)
@@ -51,6 +51,17 @@ def _box(laid: Laid) -> Box:
     if laid.turned:
         length, width = width, length
     return laid.x, laid.y, laid.x + length, laid.y + width
+
+
+def _rooms(laid: Laid) -> list[Box]:
+    """The rooms of a blank where they come to lie."""
+    boxes = []
+    for room in laid.blank.rooms:
+        x, y, length, width = room.x, room.y, room.length, room.width
+        if laid.turned:
+            x, y, length, width = laid.blank.width - y - width, x, width, length
+        boxes.append((laid.x + x, laid.y + y, laid.x + x + length, laid.y + y + width))
+    return boxes
 
 
 def _best(boxes: Sequence[Box], blank: Blank, rule: Rule) -> Laid | None:

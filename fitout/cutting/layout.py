@@ -16,13 +16,17 @@ CLOSE = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """One copy of a part as a grown rectangle; `turnable` by a quarter turn or not."""
+    """One copy of a part as a grown rectangle; `turnable` by a quarter turn or not.
+
+    `rooms` are rectangles in it, from its lower left corner, that are free for other parts.
+    """
 
     number: str
     copy: int
     length: float
     width: float
     turnable: bool
+    rooms: tuple[Rect, ...] = ()
 
     @property
     def area(self) -> float:

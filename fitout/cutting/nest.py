@@ -1,6 +1,7 @@
 """Nesting: every part of a cut list laid on as few sheets as several simple rules manage.
 
-Parts are laid by the bounding rectangles of their outlines. For each board every order of
+Parts are laid by the bounding rectangles of their outlines; a router may lay small parts
+in the notches and cut-outs of larger ones (see `rooms`). For each board every order of
 the parts is tried with every rule of the engine; then the orders are corrected a few times
 so that parts which ended on poorly filled sheets come earlier. The plan with the fewest
 sheets is kept and, among those, the one that leaves the largest offcut. Nothing is random.
@@ -25,6 +26,7 @@ from fitout.cutting.plan import (
     gap_between,
     usable,
 )
+from fitout.cutting.rooms import rooms
 from fitout.model.design import CuttingSpec
 from fitout.model.stock import Board
 
@@ -120,16 +122,23 @@ def _best_layouts(
     room = usable(board, spec)
     # Grown by the gap, parts that touch lie one gap apart; the sheet grows with them.
     size = (room.length + gap, room.width + gap)
-    blanks = [
-        Blank(line.number, copy, line.length + gap, line.width + gap, not line.grain_locked)
-        for line in lines
-        for copy in range(1, line.quantity + 1)
-    ]
-    least = math.ceil(sum(b.area for b in blanks) / (size[0] * size[1]) - CLOSE)
+    blanks = [blank for line in lines for blank in _blanks(line, gap, routed=spec.by == "router")]
+    taken = sum(b.area - sum(room.area for room in b.rooms) for b in blanks)
+    least = math.ceil(taken / (size[0] * size[1]) - CLOSE)
     fills = _fills(size, spec)
     best = min(_tried(blanks, fills, size, least), key=lambda layouts: _score(layouts, gap))
     best.sort(key=lambda layout: -sum(laid.blank.area for laid in layout.laid))
     return best, least
+
+
+def _blanks(line: CutLine, gap: float, *, routed: bool) -> Iterator[Blank]:
+    """The line's copies, grown by the gap; on a router with the rooms in them."""
+    found = rooms(line.panel.outline, gap) if routed else ()
+    grown = tuple(Rect(r.x, r.y, r.length + gap, r.width + gap) for r in found)
+    for copy in range(1, line.quantity + 1):
+        yield Blank(
+            line.number, copy, line.length + gap, line.width + gap, not line.grain_locked, grown
+        )
 
 
 def _fills(size: Size, spec: CuttingSpec) -> list[Fill]:

@@ -99,8 +99,9 @@ class Unplaced:
 class BoardUse:
     """How many sheets of a board the plan takes, and how few could do at the very least.
 
-    `least_sheets` is the area bound: the blanks, each grown by the gap between parts, over
-    the usable area grown likewise. No plan with this kerf and trim needs fewer.
+    `least_sheets` is the area bound: the blanks, each grown by the gap between parts and
+    less the rooms in it that other parts may lie in, over the usable area grown likewise.
+    No plan that lays parts by their bounding rectangles can do with fewer sheets.
     `used_share` is the parts' blanks over the whole sheets.
     """
 
@@ -111,7 +112,7 @@ class BoardUse:
 
     @property
     def proven_least(self) -> bool:
-        """Whether no plan can do with fewer sheets."""
+        """Whether no plan by bounding rectangles can do with fewer sheets."""
         return self.sheets == self.least_sheets
 
     @property

@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import combinations
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations, permutations
 
-from fitout.cutting.cut_list import CutLine, CutList
-from fitout.cutting.plan import CutPlan, Sheet
+from fitout.cutting.cut_list import CutList
+from fitout.cutting.distance import distance, edges
+from fitout.cutting.plan import CutPlan, Placed, Sheet
 from fitout.model.design import CuttingSpec
-from fitout.model.panel import Grain
+from fitout.model.outline import Outline
+from fitout.model.panel import Grain, Panel
 
 TOLERANCE = 1e-4
 """How far (mm) a plan may miss a limit by rounding."""
 
-Lying = tuple[str, float, float, float, float]
-"""A label and the rectangle that a part takes: least x, least y, greatest x, greatest y."""
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A part where it lies on its sheet: what to call it, its outline, its pockets' outlines."""
+
+    label: str
+    outline: Outline
+    sinks: tuple[Outline, ...]
 
 
 def verify(plan: CutPlan, cuts: CutList) -> tuple[str, ...]:
@@ -46,56 +55,69 @@ def _counted(plan: CutPlan, cuts: CutList) -> Iterator[str]:
 
 def _sheet_faults(sheet: Sheet, plan: CutPlan, cuts: CutList) -> Iterator[str]:
     spec = plan.spec
-    known = {line.number: line for line in cuts.lines}
+    known = {line.number: line.panel for line in cuts.lines}
     lying: list[Lying] = []
     for placed in sheet.placed:
         if placed.number not in known:
             continue
-        label = f"{placed.number} copy {placed.copy} on {sheet.number}"
-        panel = known[placed.number].panel
+        panel = known[placed.number]
+        part = _lying(placed, panel, sheet.number)
+        lying.append(part)
         if panel.board != sheet.board:
-            yield f"{label} is to be cut from {panel.board.key}, not from {sheet.board.key}."
+            yield f"{part.label} is to be cut from {panel.board.key}, not from {sheet.board.key}."
         if panel.board.grain and panel.grain is not Grain.EITHER and placed.quarter_turns % 2:
-            yield f"{label} lies across the grain."
-        x0, y0, x1, y1 = panel.outline.turned(placed.quarter_turns).bounds
-        lying.append((label, placed.x, placed.y, placed.x + x1 - x0, placed.y + y1 - y0))
+            yield f"{part.label} lies across the grain."
     yield from _outside(lying, sheet, spec)
     gap = spec.kerf + (spec.spacing if spec.by == "router" else 0.0)
     yield from _too_near(lying, gap)
-    yield from _sunk_into(lying, sheet, known)
-    if spec.by == "saw" and not _sawable([rect[1:] for rect in lying], gap):
+    yield from _sunk_into(lying)
+    if spec.by == "saw" and not _sawable([part.outline.bounds for part in lying], gap):
         yield f"Sheet {sheet.number} can't be taken apart by edge-to-edge cuts."
 
 
+def _lying(placed: Placed, panel: Panel, sheet: str) -> Lying:
+    turned = panel.outline.turned(placed.quarter_turns)
+    dx, dy = placed.x - turned.bounds[0], placed.y - turned.bounds[1]
+    sinks = tuple(
+        Outline(pocket.loop.turned(placed.quarter_turns).moved(dx, dy)) for pocket in panel.pockets
+    )
+    label = f"{placed.number} copy {placed.copy} on {sheet}"
+    return Lying(label, turned.moved(dx, dy), sinks)
+
+
 def _outside(lying: Sequence[Lying], sheet: Sheet, spec: CuttingSpec) -> Iterator[str]:
-    for label, x0, y0, x1, y1 in lying:
+    for part in lying:
+        x0, y0, x1, y1 = part.outline.bounds
         room = min(x0, y0, sheet.board.length - x1, sheet.board.width - y1) - spec.trim
         if room < -TOLERANCE:
-            yield f"{label} reaches {-room:.2f} mm into the trim."
+            yield f"{part.label} reaches {-room:.2f} mm into the trim."
 
 
 def _too_near(lying: Sequence[Lying], gap: float) -> Iterator[str]:
     for a, b in combinations(lying, 2):
-        apart = max(b[1] - a[3], a[1] - b[3], b[2] - a[4], a[2] - b[4])
-        if apart < gap - TOLERANCE:
-            yield f"{a[0]} and {b[0]} are {apart:.2f} mm apart, not {gap:.2f} mm."
-
-
-def _sunk_into(lying: Sequence[Lying], sheet: Sheet, known: Mapping[str, CutLine]) -> Iterator[str]:
-    """A pocket may run out over its own part's edge, but not into another part."""
-    for placed in sheet.placed:
-        if placed.number not in known:
+        if _boxes_apart(a.outline, b.outline) >= gap - TOLERANCE:
             continue
-        label = f"{placed.number} copy {placed.copy} on {sheet.number}"
-        panel = known[placed.number].panel
-        corner = panel.outline.turned(placed.quarter_turns).bounds
-        dx, dy = placed.x - corner[0], placed.y - corner[1]
-        for pocket in panel.pockets:
-            x0, y0, x1, y1 = pocket.loop.turned(placed.quarter_turns).moved(dx, dy).bounds
-            for other in lying:
-                apart = max(other[1] - x1, x0 - other[3], other[2] - y1, y0 - other[4])
-                if other[0] != label and apart < -TOLERANCE:
-                    yield f"A {pocket.purpose} of {label} runs {-apart:.2f} mm into {other[0]}."
+        # One may lie in a notch or a cut-out of the other: the true outlines decide.
+        apart = distance(edges(a.outline), edges(b.outline))
+        if apart < gap - TOLERANCE:
+            yield f"{a.label} and {b.label} are {apart:.2f} mm apart, not {gap:.2f} mm."
+
+
+def _sunk_into(lying: Sequence[Lying]) -> Iterator[str]:
+    """A pocket may run out over its own part's edge, but not into another part."""
+    for part, other in permutations(lying, 2):
+        for sink in part.sinks:
+            if _boxes_apart(sink, other.outline) > -TOLERANCE:
+                continue
+            if distance(edges(sink), edges(other.outline)) == 0.0:
+                yield f"A pocket of {part.label} runs into {other.label}."
+
+
+def _boxes_apart(a: Outline, b: Outline) -> float:
+    """How far the bounding rectangles lie apart along x or y; negative where they overlap."""
+    ax0, ay0, ax1, ay1 = a.bounds
+    bx0, by0, bx1, by1 = b.bounds
+    return max(bx0 - ax1, ax0 - bx1, by0 - ay1, ay0 - by1)
 
 
 def _sawable(rects: Sequence[tuple[float, ...]], gap: float) -> bool:

@@ -67,6 +67,7 @@ def part_dxf(line: CutLine) -> bytes:
 def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
     """The cut file of one nested sheet: every part in its place, the border as a guide.
 
+    Small parts come first: what lies in a larger part's cut-out is to be cut before it.
     KeyError if the plan's cut list lacks a placed part.
     """
     with _plain_metadata():
@@ -75,8 +76,8 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
         _layer(drawing, SHEET_LAYER)
         border = [(0.0, 0.0), (board.length, 0.0), (board.length, board.width), (0.0, board.width)]
         drawing.modelspace().add_lwpolyline(border, close=True, dxfattribs={"layer": SHEET_LAYER})
-        for placed in sheet.placed:
-            line = plan.cut_list.line(placed.number)
+        lines = [(plan.cut_list.line(placed.number), placed) for placed in sheet.placed]
+        for line, placed in sorted(lines, key=lambda pair: pair[0].length * pair[0].width):
             panel = reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
             _draw_part(drawing, panel, line, line.name, placed.quarter_turns)
         return _as_bytes(drawing)

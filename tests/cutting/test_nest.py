@@ -14,6 +14,7 @@ from fitout.cutting.nest import LEAST_OFFCUT, nest
 from fitout.cutting.plan import gap_between, usable
 from fitout.cutting.verify import verify
 from fitout.model.design import CuttingSpec
+from fitout.model.outline import Outline, polygon, rectangle, rounded
 from fitout.model.panel import Grain
 
 SAW = CuttingSpec(by="saw", kerf=3.2, trim=10.0)
@@ -24,10 +25,11 @@ def polygons(sheet, cuts):
     """What shapely sees on a sheet: each part's outline, turned and shifted by shapely."""
     result = []
     for placed in sheet.placed:
-        ring = cuts.line(placed.number).panel.outline.outer.chords(grows=False)
-        shape = shapely.affinity.rotate(
-            shapely.Polygon(ring), 90.0 * placed.quarter_turns, origin=(0, 0)
+        outline = cuts.line(placed.number).panel.outline
+        whole = shapely.Polygon(
+            outline.outer.chords(grows=False), [i.chords(grows=True) for i in outline.inner]
         )
+        shape = shapely.affinity.rotate(whole, 90.0 * placed.quarter_turns, origin=(0, 0))
         x0, y0, _, _ = shape.bounds
         result.append(shapely.affinity.translate(shape, placed.x - x0, placed.y - y0))
     return result
@@ -74,6 +76,55 @@ def test_every_part_lies_rightly(make, spec, rows):
                 assert p.quarter_turns % 2 == 0
     use = plan.boards[0]
     assert use.least_sheets <= use.sheets == len(plan.sheets)
+
+
+shaped = st.tuples(
+    st.floats(400.0, 1100.0),
+    st.floats(300.0, 700.0),
+    st.floats(0.1, 0.4),
+    st.floats(0.2, 0.7),
+    st.sampled_from(["notch", "window", "taper"]),
+    st.sampled_from(Grain),
+)
+
+
+def shape(length, width, margin, depth, kind):
+    """A notched part, one with a round-cornered window, or one with a slanting side."""
+    a, b = margin * length, depth * width
+    if kind == "notch":
+        corners = [(0, 0), (a, 0), (a, b), (length - a, b), (length - a, 0), (length, 0)]
+        return Outline(rounded(polygon([*corners, (length, width), (0, width)]), 8.0))
+    if kind == "taper":
+        return Outline(polygon([(0, 0), (length, 0), (length, width), (a, width), (0, b)]))
+    window = rounded(rectangle(length - 2 * a, 0.9 * width - b, a, 0.5 * b), 15.0)
+    return Outline(rectangle(length, width), (window,))
+
+
+@pytest.mark.parametrize("spec", [SAW, ROUTER], ids=["saw", "router"])
+@settings(max_examples=25, deadline=None)
+@given(large=st.lists(shaped, min_size=1, max_size=4), small=st.lists(parts, max_size=5))
+def test_parts_in_notches_and_cut_outs_keep_their_distance(make, spec, large, small):
+    panels = [
+        make(outline=shape(*row[:-1]), name=f"l{i}", grain=row[-1]) for i, row in enumerate(large)
+    ]
+    panels += [
+        make(length / 4, width / 4, name=f"s{i}-{copy}", grain=grain)
+        for i, (length, width, count, grain) in enumerate(small)
+        for copy in range(count)
+    ]
+    cuts = cut_list(panels)
+    plan = nest(cuts, spec)
+    assert verify(plan, cuts) == ()
+    judged_by_shapely(plan, cuts)
+    assert plan.boards[0].least_sheets <= len(plan.sheets)
+
+
+def test_a_notch_holds_another_part_on_a_router_only(make):
+    arch = shape(2400.0, 1200.0, 0.3, 0.5, "notch")
+    small = make(900.0, 500.0, name="small")
+    panels = [make(outline=arch, name="arch"), small]
+    assert len(nest(cut_list(panels), ROUTER).sheets) == 1
+    assert len(nest(cut_list(panels), SAW).sheets) == 2
 
 
 @pytest.mark.parametrize("spec", [SAW, ROUTER], ids=["saw", "router"])

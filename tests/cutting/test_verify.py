@@ -9,7 +9,7 @@ from fitout.cutting.nest import nest
 from fitout.cutting.plan import Placed
 from fitout.cutting.verify import verify
 from fitout.model.design import CuttingSpec
-from fitout.model.outline import rectangle
+from fitout.model.outline import Outline, polygon, rectangle
 from fitout.model.panel import Grain, Pocket
 
 SAW = CuttingSpec(by="saw", kerf=3.0, trim=10.0)
@@ -56,7 +56,7 @@ def test_a_hand_laid_plan_passes(plan, cuts):
         ((A, B, C, Placed("P09", 1, 1300.0, 10.0, 0)), "P09 copy 1 lies on a sheet but"),
         ((A, B, C, Placed("P02", 1, 1300.0, 10.0, 0)), "P02 copy 1 lies on sheets 2 times."),
         ((A, B, dataclasses.replace(C, x=712.9)), "are 2.90 mm apart, not 3.00 mm."),
-        ((A, B, dataclasses.replace(C, x=600.0)), "are -110.00 mm apart"),
+        ((A, B, dataclasses.replace(C, x=600.0)), "are 0.00 mm apart"),
         ((dataclasses.replace(A, x=9.5), B, C), "P01 copy 1 on S01 reaches 0.50 mm into the trim."),
         ((A, B, dataclasses.replace(C, x=1930.5)), "reaches 0.50 mm into the trim"),
         ((A, dataclasses.replace(B, y=910.2), C), "reaches 0.20 mm into the trim"),
@@ -118,9 +118,7 @@ def test_an_open_rebate_must_not_run_into_a_neighbour(make):
     cuts = cut_list([long, make(500.0, 250.0, name="c")])
     plan = nest(cuts, SAW)
     near = laid(plan, Placed("P01", 1, 10.0, 10.0, 0), Placed("P02", 1, 713.0, 10.0, 0))
-    assert verify(near, cuts) == (
-        "A rebate of P01 copy 1 on S01 runs 7.00 mm into P02 copy 1 on S01.",
-    )
+    assert verify(near, cuts) == ("A pocket of P01 copy 1 on S01 runs into P02 copy 1 on S01.",)
     apart = laid(plan, Placed("P01", 1, 10.0, 10.0, 0), Placed("P02", 1, 721.0, 10.0, 0))
     assert verify(apart, cuts) == ()
 
@@ -128,3 +126,17 @@ def test_an_open_rebate_must_not_run_into_a_neighbour(make):
 def test_parts_told_as_unplaced_are_not_missed(make):
     cuts = cut_list([make(3000.0), make()])
     assert verify(nest(cuts, SAW), cuts) == ()
+
+
+def test_a_part_in_a_notch_is_judged_by_true_outlines(make):
+    corners = [(0, 0), (200, 0), (200, 300), (800, 300), (800, 0), (1000, 0), (1000, 600), (0, 600)]
+    cuts = cut_list([make(outline=Outline(polygon(corners)), name="arch"), make(500.0, 200.0)])
+    plan = nest(cuts, CuttingSpec(by="router", kerf=6.0, trim=10.0, spacing=2.0))
+    around = Placed("P01", 1, 10.0, 10.0, 0)
+    assert verify(laid(plan, around, Placed("P02", 1, 218.0, 10.0, 0)), cuts) == ()
+    near = laid(plan, around, Placed("P02", 1, 217.0, 10.0, 0))
+    assert verify(near, cuts) == (
+        "P01 copy 1 on S01 and P02 copy 1 on S01 are 7.00 mm apart, not 8.00 mm.",
+    )
+    below = laid(plan, around, Placed("P02", 1, 218.0, 102.0 + 0.5, 0))
+    assert "7.50 mm apart" in verify(below, cuts)[0]
