@@ -12,8 +12,8 @@
 The tray lies in a measured void of its own, outside the bay: it takes the largest
 rectangle that keeps out of seat legs and anchors, less the clearance. Foam layers make up
 six tenths of the tallest tool; what stands proud must stay under the void's top where the
-tool lies. In a void that slopes, tall tools lie at its high end. Pictures show the tray
-ahead of the seat back, where no part of the bay is.
+tool lies. In a void that slopes, tall tools lie at its high end. The void is
+taken to begin just ahead of the seat back: the tray is drawn and weighs there.
 """
 
 from __future__ import annotations
@@ -71,8 +71,8 @@ TROUGH = 30.0
 LEAST_INSIDE = 80.0
 """Least room for foam, fore and aft and across, mm."""
 
-AHEAD = 700.0
-"""How far ahead of the bay's front the tray is shown, mm."""
+AHEAD = 60.0
+"""How far ahead of the seat back's foot the void is taken to begin, mm: there its mass counts."""
 
 THIN_BASE = 10.0
 """Greatest thickness of a base that the shorter screws hold, mm."""
