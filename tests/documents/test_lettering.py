@@ -6,7 +6,6 @@ import shapely
 from fitout.documents.lettering import writing_room
 from fitout.model.outline import Outline, circle, polygon, rectangle, slot
 
-
 NOTCHED = [(0, 0), (200, 0), (200, 250), (600, 250), (600, 0), (800, 0), (800, 500), (0, 500)]
 
 
