@@ -12,8 +12,8 @@
 The tray lies in a measured void of its own, outside the bay: it takes the largest
 rectangle that keeps out of seat legs and anchors, less the clearance. Foam layers make up
 six tenths of the tallest tool; what stands proud must stay under the void's top where the
-tool lies. In a void that slopes, tall tools lie at its high end. The void is
-taken to begin just ahead of the seat back: the tray is drawn and weighs there.
+tool lies. In a void that slopes, tall tools lie at its high end. The void is taken
+to begin just ahead of the seat back: there the tray is drawn and there it weighs.
 """
 
 from __future__ import annotations

@@ -146,7 +146,9 @@ def faults_of() -> Callable[[Module, Setting], list[str]]:
 
 def _contact_faults(module: Module, setting: Setting) -> list[str]:
     parts = [body_of(part) for part in module.parts()]
-    around = [body_of_obstacle(o) for o in setting.bay.obstacles if o.kind != "aperture"]
+    # What has no berth lies outside the bay: the vehicle's surfaces say nothing about it.
+    vehicle = setting.bay.obstacles if module.berth is not None else ()
+    around = [body_of_obstacle(o) for o in vehicle if o.kind != "aperture"]
     bodies = [*parts, *around]
     ids = [body.id for body in bodies]
     faults = [f"two parts are called {i}" for i in ids if ids.count(i) > 1]
