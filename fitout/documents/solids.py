@@ -21,11 +21,9 @@ from OCP.BRepBuilderAPI import (
     BRepBuilderAPI_MakeWire,
     BRepBuilderAPI_Sewing,
 )
-from OCP.BRepGProp import BRepGProp
 from OCP.BRepLib import BRepLib
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder, BRepPrimAPI_MakePrism
 from OCP.gp import gp_Ax2, gp_Circ, gp_Dir, gp_Pln, gp_Pnt, gp_Trsf, gp_Vec
-from OCP.GProp import GProp_GProps
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopLoc import TopLoc_Location
@@ -107,9 +105,9 @@ def local_solid(part: Part) -> TopoDS_Shape:
 def _panel(panel: Panel) -> TopoDS_Shape:
     in_face, to_cut = _sorted_holes(panel)
     with _border(panel, "extrude the outline"):
-        body = _prism(panel.outline, in_face, 0.0, panel.thickness)
-        if not _encloses(body):
+        if panel.outline.area * panel.thickness <= 0.0:
             raise ValueError("it encloses no volume")
+        body = _prism(panel.outline, in_face, 0.0, panel.thickness)
     tools: list[TopoDS_Shape] = []
     for hole in to_cut:
         with _border(panel, f"drill {hole.diameter:g} mm at ({hole.x:g}, {hole.y:g})"):
@@ -246,12 +244,6 @@ def _solids(shape: TopoDS_Shape) -> list[TopoDS_Shape]:
         found.append(explorer.Current())
         explorer.Next()
     return found
-
-
-def _encloses(solid: TopoDS_Shape) -> bool:
-    properties = GProp_GProps()
-    BRepGProp.VolumeProperties_s(solid, properties)
-    return bool(properties.Mass() > 1e-6)
 
 
 def _compound(solids: Sequence[TopoDS_Shape]) -> TopoDS_Compound:

@@ -110,7 +110,8 @@ def assembly_step(fitout: Fitout) -> bytes:
     shapes.UpdateAssemblies()
     entities = _entities(_written(document))
     entities += _styles(entities, tree.colours)
-    return _text(_named(entities, tree.names), fitout.name)
+    data = "".join(f"{entity};\n" for entity in entities)
+    return _text(_named(data, tree.names), fitout.name)
 
 
 def _likeness(part: Part) -> object:
@@ -232,13 +233,9 @@ def _style(add: Callable[[str], str], colour: Colour) -> str:
     return add(f"PRESENTATION_STYLE_ASSIGNMENT(({usage}))")
 
 
-def _named(entities: list[str], names: list[str]) -> Iterator[str]:
-    """The instances with every mark replaced by the name it stands for."""
-
-    def name(match: re.Match[str]) -> str:
-        return f"'{_spelt(names[int(match[1])])}'"
-
-    return (re.sub(r"'mark(\d{6})'", name, entity) for entity in entities)
+def _named(text: str, names: list[str]) -> str:
+    """The text with every mark replaced by the name it stands for."""
+    return re.sub(r"'mark(\d{6})'", lambda m: f"'{_spelt(names[int(m[1])])}'", text)
 
 
 def _spelt(text: str) -> str:
@@ -253,7 +250,7 @@ def _hex(directive: str, text: str) -> str:
     return f"\\{directive}\\{text.encode(encoding).hex().upper()}\\X0\\"
 
 
-def _text(entities: Iterator[str], name: str) -> bytes:
+def _text(data: str, name: str) -> bytes:
     """The whole file; its date is fixed, for the same fit-out is the same file."""
     header = (
         "ISO-10303-21;\nHEADER;\n"
@@ -262,5 +259,4 @@ def _text(entities: Iterator[str], name: str) -> bytes:
         "FILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));\n"
         "ENDSEC;\nDATA;\n"
     )
-    body = "".join(f"{entity};\n" for entity in entities)
-    return f"{header}{body}ENDSEC;\nEND-ISO-10303-21;\n".encode("ascii")
+    return f"{header}{data}ENDSEC;\nEND-ISO-10303-21;\n".encode("ascii")
