@@ -19,7 +19,7 @@ COORDINATE_DIGITS = 6
 
 BULGE_DIGITS = 9
 
-TWO_FACED_ALIKE = frozenset({"plywood", "mdf", "hardboard", "foam", "aluminium", "plastic"})
+TWO_FACED_ALIKE = frozenset({"plywood", "mdf", "hardboard", "foam", "metal", "plastic"})
 """Kinds of board whose faces can change places without anybody noticing (common practice)."""
 
 Key = tuple[object, ...]

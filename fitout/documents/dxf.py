@@ -79,7 +79,7 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
         lines = [(plan.cut_list.line(placed.number), placed) for placed in sheet.placed]
         for line, placed in sorted(lines, key=lambda pair: pair[0].length * pair[0].width):
             panel = reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
-            _draw_part(drawing, panel, line, line.name, placed.quarter_turns)
+            _draw_part(drawing, panel, line, _called(line), placed.quarter_turns)
         return _as_bytes(drawing)
 
 
@@ -153,7 +153,13 @@ def _draw_part(
 
 
 def _note(line: CutLine) -> str:
-    return f"{line.name}, {line.quantity} off, {line.board.key}, {line.thickness:g} mm"
+    return f"{_called(line)}, {line.quantity} off, {line.board.key}, {line.thickness:g} mm"
+
+
+def _called(line: CutLine) -> str:
+    """The part's name; of many, the first and how many more."""
+    names = dict.fromkeys(panel.name for panel in line.panels)
+    return line.name if len(names) <= 2 else f"{line.panel.name} and {len(names) - 1} more"
 
 
 def _draw_text(

@@ -155,6 +155,14 @@ def note(panel, name):
     return ezdxf.decode_dxf_unicode(texts[1]).removesuffix(", 1 off, birch ply 12, 11.8 mm")
 
 
+def test_of_many_names_the_first_is_written(panel):
+    named = [dataclasses.replace(panel, name=name) for name in ("a", "b", "c", "d")]
+    for count, words in ((2, "a / b, 2 off"), (4, "a and 3 more, 4 off")):
+        data = part_dxf(cut_list(named[:count]).lines[0])
+        texts = [e.dxf.text for e in opened(data).modelspace().query("TEXT")]
+        assert texts[1].startswith(words)
+
+
 def test_names_outside_the_code_page_survive(panel):
     assert note(panel, "Bö 棚") == "Bö 棚"
 
