@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
+from fitout.checks.cost import check_cost
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.checks.gaps import check_gaps
 from fitout.checks.loads import check_panels, check_slides
@@ -29,6 +30,7 @@ CHECKS: tuple[Check, ...] = (
     check_fixings,
     check_sheets,
     check_mass,
+    check_cost,
     check_notes,
     check_restraint,
 )
