@@ -37,7 +37,8 @@ def cost_of(subject: Subject, module: Module) -> Cost:
         elif isinstance(part, Bar):
             section = part.section
             priced.append((section.key, section.price, part.length / section.stock_length))
-        elif not part.article:
+        elif not part.article and (part.price is not None or module.kind != "seat tray"):
+            # The tools of a tray are the builder's already.
             priced.append((part.name, part.price, 1.0))
     for line in module.hardware:
         price = catalogue.articles[line.article].price
