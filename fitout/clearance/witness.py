@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from fitout.clearance.body import Body
-from fitout.clearance.contact import common_solid, least_gap
+from fitout.clearance.contact import TOUCH, common_solid, least_gap
 from fitout.clearance.convex import ROUNDING, Array, Solid, mesh_of
 from fitout.model.placement import Vector
 
@@ -42,9 +42,13 @@ class Witness:
 def closest(a: Body, b: Body) -> Witness:
     """The least distance of two bodies and where it is.
 
-    Of several nearest places it names one, always the same. Where the bodies overlap the
-    gap is 0 and both points are one corner of the room they share.
+    Of several nearest places it names one, always the same; between the faces of two blocks
+    it is the middle of what they show each other. Where the bodies overlap the gap is 0 and
+    both points are one corner of the room they share.
     """
+    by_blocks = _block_witness(a, b)
+    if by_blocks is not None:
+        return by_blocks
     common = common_solid(a, b)
     if common is not None:
         corners = mesh_of(common)[0]
@@ -54,6 +58,30 @@ def closest(a: Body, b: Body) -> Witness:
     farthest = float(np.linalg.norm(np.maximum(a.hi, b.hi) - np.minimum(a.lo, b.lo)))
     gap = least_gap(a, b, farthest)
     return _feature_witness(_near_triangles(a, b, gap + 1e-3), gap)
+
+
+def _block_witness(a: Body, b: Body) -> Witness | None:
+    """The witness where blocks decide it: in the middle of what two blocks show each other.
+
+    Points of the cores are points of the bodies, and nothing is nearer than the covers are.
+    """
+    least = _block_gaps(a.shape.cover, b.shape.cover)
+    gaps = _block_gaps(a.shape.core, b.shape.core)
+    if not gaps.size or gaps.min() > max(least.min(), 0.0) + ROUNDING or least.min() < -TOUCH:
+        return None
+    i, j = divmod(int(np.argmin(gaps)), gaps.shape[1])
+    (lo_a, hi_a), (lo_b, hi_b) = a.shape.core[i], b.shape.core[j]
+    middle = (np.maximum(lo_a, lo_b) + np.minimum(hi_a, hi_b)) / 2.0
+    point_a, point_b = np.clip(middle, lo_a, hi_a), np.clip(middle, lo_b, hi_b)
+    gap = float(gaps[i, j])
+    return Witness(gap if gap > ROUNDING else 0.0, _vector(point_a), _vector(point_b))
+
+
+def _block_gaps(p: Array, q: Array) -> Array:
+    """Gap of each block of `p` to each of `q`; minus the depth where they overlap."""
+    apart = np.maximum(p[:, None, 0] - q[None, :, 1], q[None, :, 0] - p[:, None, 1])
+    gaps = np.linalg.norm(apart.clip(min=0.0), axis=2)
+    return np.asarray(np.where(gaps > 0.0, gaps, apart.max(axis=2)))
 
 
 def _feature_witness(pairs: tuple[Array, Array], gap: float) -> Witness:

@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -8,7 +9,8 @@ from fitout.clearance.contact import contact
 from fitout.clearance.sweep import swing
 from fitout.clearance.witness import closest
 from fitout.model.outline import Outline, polygon, rectangle, rounded, slot
-from fitout.model.placement import flat
+from fitout.model.panel import Pocket
+from fitout.model.placement import along, flat
 
 
 def on_surface(body, point) -> bool:
@@ -70,12 +72,50 @@ def test_overlapping_bodies_share_a_corner_of_what_they_share(samples):
                for x, lo in zip(found.point_a, (90, 80, 70), strict=True))  # fmt: skip
 
 
-def test_large_faces_with_many_features(samples):
+@pytest.mark.parametrize("seed", range(3))
+def test_large_faces_with_many_features(samples, skewed, seed):
     outline = rounded(rectangle(500.0, 400.0), 15.0)
-    a, b = (body_of(samples.panel(outline, flat(0.0, 0.0, z))) for z in (0.0, 15.25))
+    lower = skewed(seed)
+    upper = replace(lower, origin=lower.at(0.0, 0.0, 15.25))
+    a, b = (body_of(samples.panel(outline, p)) for p in (lower, upper))
     found = closest(a, b)
-    assert found.gap == pytest.approx(3.25, abs=1e-6)
-    assert (found.point_a[2], found.point_b[2]) == pytest.approx((12.0, 15.25))
+    assert found.gap == pytest.approx(3.25, abs=1e-5)
+    assert found.direction == pytest.approx(lower.w, abs=1e-5)
+
+
+def test_facing_blocks_are_nearest_in_the_middle_of_what_they_share(samples):
+    # Rounded corners and a groove elsewhere change nothing.
+    groove = Pocket(rectangle(300.0, 10.0, 0.0, 20.0), 5.0)
+    lower = samples.panel(rounded(rectangle(300.0, 200.0), 15.0), flat(0, 0, 0), pockets=(groove,))
+    found = closest(body_of(lower), body_of(samples.cube(250.0, 150.0, 14.0)))
+    assert found.gap == pytest.approx(2.0)
+    assert found.point_a[2] == 12.0
+    assert found.point_b[2] == 14.0
+    assert found.point_a[:2] == found.point_b[:2]
+    assert 250.0 < found.point_a[0] < 300.0
+    assert 150.0 < found.point_a[1] < 200.0
+    plain = closest(body_of(samples.panel()), body_of(samples.cube(250.0, 150.0, 14.0)))
+    assert plain.point_a == (275.0, 175.0, 12.0)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_witnesses_of_upright_panels_lie_on_them_and_agree_with_the_contact(samples, seed):
+    rng = np.random.default_rng(seed)
+    outlines = (
+        rectangle(300.0, 200.0),
+        rounded(rectangle(300.0, 200.0), 20.0),
+        Outline(rectangle(300.0, 200.0), (slot(80, 100, 160, 100, 30.0),)),
+    )
+    groove = Pocket(rectangle(300.0, 13.0, 0.0, 50.0), 5.0)
+    a = body_of(samples.panel(outlines[seed % 3], pockets=(groove,)))
+    shift = rng.uniform((-250, -30, -200), (250, 200, 30)).tolist()
+    b = body_of(samples.panel(outlines[seed // 3 % 3], along(*shift)))
+    found, seen = closest(a, b), contact(a, b, 1000.0)
+    assert found.gap == pytest.approx(seen.gap, abs=1e-6)
+    if not seen.clashes:
+        assert math.dist(found.point_a, found.point_b) == pytest.approx(seen.gap, abs=1e-5)
+        assert on_surface(a, found.point_a)
+        assert on_surface(b, found.point_b)
 
 
 def test_bodies_of_many_hulls(samples):
