@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from fitout.checks.gaps import place, wanted
 from fitout.checks.subject import Subject
-from fitout.checks.verdict import COMMON_PRACTICE, at_least
+from fitout.checks.verdict import COMMON_PRACTICE, ROUNDING, at_least
 from fitout.clearance.body import Body
 from fitout.clearance.contact import contact
 from fitout.model.finding import Finding
@@ -62,7 +62,7 @@ def _finding(subject: Subject, module: Module, tank: Item, other: str, word: str
         gap = FAR
     if gap < 0.0:
         sentence = f"{module.name} does not go in: it runs {-gap:.1f} mm into {name}"
-    elif gap < limit:
+    elif gap < limit - ROUNDING:
         sentence = f"{module.name} has only {gap:.1f} mm to {name}, {limit:g} mm are wanted"
     else:
         sentence = f"{module.name} {word} with {gap:.1f} mm to {name}"
