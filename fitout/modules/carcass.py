@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fitout.model.module import Berth, JointKind, PlateDuty
 from fitout.model.panel import Grain
 from fitout.model.placement import across_face_rear, along, along_face_left, flat
-from fitout.modules.joinery import Draft
+from fitout.modules.joinery import Draft, face_screw
 
 FRONT_GAP = 3.0
 """Gap between a front and what is beside, above or below it, mm (common practice)."""
@@ -81,7 +81,7 @@ def carcass(draft: Draft, shell: Berth, berth: Berth, columns: tuple[Column, ...
             draft.join(plate, back, JointKind.FITTED)
     for a, b in itertools.pairwise(columns):
         draft.join(f"right side{a.suffix}", f"left side{b.suffix}", JointKind.SCREWED)
-        draft.buy("wood screw 3.5 x 16", 6, "column to column")
+        draft.buy(face_screw(draft.setting, board, board), 6, "column to column")
     if shell.z0 <= draft.setting.bay.floor + 1e-6:
         draft.rest("base", "bay/floor")
     clear = columns[0].y1 - columns[0].y0

@@ -29,7 +29,7 @@ from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Panel
 from fitout.model.placement import across, along, flat
 from fitout.model.spec import PositiveLength, entry
-from fitout.modules.joinery import Draft, hand_hole, spread
+from fitout.modules.joinery import Draft, face_screw, hand_hole, spread
 from fitout.modules.kind import Kind, Needs, Setting
 from fitout.modules.neighbours import TOUCH, box_of, panels_reaching
 from fitout.modules.scribe import flat_across_outline, flat_outline
@@ -47,7 +47,7 @@ LEAST_PIECE = 30.0
 LONGEST_OVERHANG = 90.0
 """How far a piece may stand out from the one cleat that carries it, mm (common practice)."""
 
-CLEAT_SCREW = "wood screw 3.5 x 16"
+PIECE_SCREW = "wood screw 3.5 x 30"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,11 +187,21 @@ def _piece(draft: Draft, hollow: Hollow, number: int) -> list[tuple[str, str]]:
     piece = draft.panel(name, board, outline, placement, scribed=None in (hollow.y0, hollow.y1))
     for _, cleat in cleats:
         draft.rest(name, cleat)
+        _screw_on(draft, cleat)
     if both_x or both_y:
         _lifts(draft, piece, room, both_y)
     else:
-        draft.buy(CLEAT_SCREW, 4, "deck piece to cleat")
+        draft.buy(PIECE_SCREW, 4, "deck piece to cleat")
     return []
+
+
+def _screw_on(draft: Draft, cleat: str) -> None:
+    """The screws that hold a cleat to the panel it is joined to."""
+    panel = draft.panels[cleat]
+    held = next(j.b for j in draft.joints if j.a == panel.id and j.kind is JointKind.SCREWED)
+    there = {p.id: p for m in draft.setting.built.values() for p in m.panels}
+    screw = face_screw(draft.setting, panel.board, there[held].board)
+    draft.buy(screw, len(spread(0.0, panel.outline.size[0], 30.0, 150.0)), "cleats")
 
 
 def _room(setting: Setting, hollow: Hollow, z0: float, z1: float) -> Berth | None:
@@ -242,7 +252,6 @@ def _cleats(draft: Draft, hollow: Hollow, room: Berth, number: int) -> list[tupl
             for other, _ in panels_reaching(setting.built.values(), box_of(cleat)):
                 if other.id != panel:
                     draft.join(name, other.id, JointKind.FITTED)
-            draft.buy(CLEAT_SCREW, len(spread(0.0, length, 30.0, 150.0)), "cleats")
             made.append((side, name))
     return made
 

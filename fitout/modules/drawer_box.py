@@ -7,10 +7,24 @@ from fitout.model.outline import circle
 from fitout.model.panel import Grain, Panel
 from fitout.model.placement import across, across_face_rear, along, along_face_left, flat
 from fitout.modules.carcass import FRONT_GAP, Column, Opening
-from fitout.modules.joinery import GROOVE_END_PLAY, Draft, groove, groove_depth, hand_hole
+from fitout.modules.joinery import (
+    GROOVE_END_PLAY,
+    Draft,
+    face_screw,
+    groove,
+    groove_depth,
+    hand_hole,
+    spread,
+)
 
 BOTTOM_RAISED = 10.0
 """How far the groove for the bottom lies above a drawer side's lower edge, mm (common practice)."""
+
+FINGER_HOLE = 30.0
+"""Height of the hole fingers pull a drawer by, mm (common practice)."""
+
+FINGER_INSET = 14.0
+"""Wood left above that hole in the inner front, mm (common practice)."""
 
 
 def drawer_box(draft: Draft, label: str, box: Berth, moves: str) -> Panel:
@@ -81,17 +95,30 @@ def drawer_front(
         edging="all edges rounded",
         moves=label,
     )
-    draft.join(name, f"{label} inner front", JointKind.SCREWED)
+    inner = f"{label} inner front"
+    draft.join(name, inner, JointKind.SCREWED)
     draft.join(name, f"{label} left side", JointKind.FITTED)
     draft.join(name, f"{label} right side", JointKind.FITTED)
-    for x in (box.y0 + 60.0, box.y1 - 60.0):
-        for z in (box.z0 + 35.0, box.z1 - 20.0):
-            draft.drill_at(f"{label} inner front", [(box.x0, x, z)], 4.5, "screw to front")
-    draft.buy("wood screw 3.5 x 16", 4, "front to drawer")
+    _screw_front(draft, inner, box, face_screw(draft.setting, draft.board("drawer"), board))
     width, height = panel.outline.size
     if pull == "finger hole":
-        draft.cut_out(name, [hand_hole(width / 2.0, height - 32.0, length=min(100.0, width / 3.0))])
+        # Through front and inner front alike, so that fingers reach behind both.
+        middle = (box.x0, (box.y0 + box.y1) / 2.0, box.z1 - FINGER_INSET - FINGER_HOLE / 2.0)
+        for part in (name, inner):
+            x, y = draft.panels[part].local(middle)
+            draft.cut_out(part, [hand_hole(x, y, min(100.0, width / 3.0), FINGER_HOLE)])
     else:
         latch = draft.setting.catalogue.articles["push-button latch"]
         draft.cut_out(name, [circle(width / 2.0, height - 30.0, latch.clearance_hole or 22.0)])
         draft.buy("push-button latch", 1, "front")
+
+
+def _screw_front(draft: Draft, inner: str, box: Berth, screw: str) -> None:
+    """Screws from inside the drawer into its front: at both ends, clear of groove and hole."""
+    width = box.y1 - box.y0
+    inset = min(60.0, width / 6.0)
+    low = BOTTOM_RAISED + draft.board("bottom").thickness + 12.0
+    heights = spread(box.z0 + low, box.z1 - 16.0, 0.0, 2.0 * (box.z1 - box.z0))
+    points = [(box.x0, y, z) for y in (box.y0 + inset, box.y1 - inset) for z in heights]
+    draft.drill_at(inner, points, 4.5, "screw to front")
+    draft.buy(screw, len(points), "front to drawer")

@@ -21,6 +21,7 @@ from typing import Annotated, ClassVar, Literal
 
 from fitout.mechanics.plates import Patch, plate_of_board, plate_response
 from fitout.model.design import ModuleSpec
+from fitout.model.fault import Path
 from fitout.model.hardware import Slide
 from fitout.model.module import (
     Berth,
@@ -33,6 +34,17 @@ from fitout.model.module import (
 from fitout.model.spec import Length, Mass, PositiveLength, Quantity, Ref, Unit, entry
 from fitout.modules.carcass import FRONT_GAP, Column, Opening, carcass, columns_of, rails
 from fitout.modules.drawer_box import BOTTOM_RAISED, drawer_box, drawer_front
+from fitout.modules.drawer_room import (
+    BACK_GAP,
+    BOX_HEADROOM,
+    BOX_RISE,
+    FRONT_STANDS_OFF,
+    least_box,
+    least_column,
+    least_depth,
+    least_front,
+    refuse_too_small,
+)
 from fitout.modules.joinery import (
     Draft,
     fix_to_floor,
@@ -40,26 +52,12 @@ from fitout.modules.joinery import (
     hand_hole,
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
-from fitout.modules.slides import add_slide, choose_slide
+from fitout.modules.slides import add_slide, choose_slide, least_slide
 
-FRONT_STANDS_OFF = 2.0
-"""Gap between a shut front and the carcass's rear edges, mm (common practice)."""
-
-BOX_RISE = 4.0
-"""Least gap below a drawer box, mm (common practice)."""
-
-BOX_HEADROOM = 8.0
-"""Gap above a drawer box, mm (common practice)."""
-
-BACK_GAP = 10.0
-"""Gap between a shut drawer box and the carcass's back, mm (common practice)."""
-
-LEAST_OPENING = 90.0
 USUAL_OPENING = 215.0
 LEAST_COLUMN = 220.0
 USUAL_COLUMN = 480.0
 MOST_COLUMNS = 4
-LEAST_DEPTH = 340.0
 USUAL_LOADS_KG = (40.0, 20.0)
 """What the lowest drawer and the others are taken to carry unless said (common practice)."""
 
@@ -94,25 +92,32 @@ class DrawersSpec(ModuleSpec):
 
 def needs(spec: DrawersSpec, setting: Setting) -> Needs:
     """Room for the columns side by side and the drawers above each other."""
-    t = setting.boards["carcass"].thickness
+    boards = setting.boards
     rise = _rise(setting, setting.bay.floor if spec.on is None else None)
     drawers = stack_of(spec)
+    slides = [least_slide(spec.slides, setting, carried(spec, i)) for i in range(len(drawers))]
     fixed = sum(d.front_height for d in drawers if d.front_height)
-    free = sum(1 for d in drawers if not d.front_height)
-    frame = max(FRONT_GAP, rise) + setting.boards["deck"].thickness + FRONT_GAP * len(drawers)
-    columns = spec.columns or 1
+    free = [s for s, d in zip(slides, drawers, strict=True) if not d.front_height]
+    frame = max(FRONT_GAP, rise) + boards["deck"].thickness + FRONT_GAP * len(drawers)
+    column = max(2.0 * boards["carcass"].thickness + LEAST_COLUMN, least_column(boards, slides))
     return Needs(
-        x=_extent(spec.depth, LEAST_DEPTH, None, "depth"),
-        y=_extent(spec.width, (2.0 * t + LEAST_COLUMN) * columns, None, "width"),
+        x=_extent(spec.depth, least_depth(boards, slides), None, "depth"),
+        y=_extent(spec.width, column * (spec.columns or 1), None, "width"),
         z=_extent(
             spec.height,
-            frame + fixed + free * LEAST_OPENING,
-            frame + fixed + free * USUAL_OPENING,
+            frame + fixed + sum(least_front(boards, s) for s in free),
+            frame + fixed + len(free) * USUAL_OPENING,
             "height",
         ),
         top="deck",
         opens_rear=True,
     )
+
+
+def carried(spec: DrawersSpec, index: int) -> float:
+    """What a drawer of the stack, counted from 0 at the lowest, is to carry, kg."""
+    wish = stack_of(spec)[index].carries
+    return USUAL_LOADS_KG[min(index, 1)] if wish is None else wish
 
 
 def stack_of(spec: DrawersSpec) -> tuple[DrawerSpec, ...]:
@@ -166,6 +171,7 @@ def build(name: str, spec: DrawersSpec, berth: Berth | None, setting: Setting) -
         z0=berth.z0,
         z1=berth.z1,
     )
+    _refuse_small_sizes(name, spec, setting)
     count = spec.columns or columns_for(setting, berth.y1 - berth.y0, berth.x1 - berth.x0)
     columns = tuple(columns_of(count, berth, t))
     openings = tuple(_openings(spec, berth, setting))
@@ -176,6 +182,35 @@ def build(name: str, spec: DrawersSpec, berth: Berth | None, setting: Setting) -
             _drawer(draft, spec, shell, column, opening)
     _fix(draft, spec, shell)
     return draft.finish(berth)
+
+
+def _refuse_small_sizes(name: str, spec: DrawersSpec, setting: Setting) -> None:
+    """Raise a DesignError for a depth or width given that no drawer has room in."""
+    count = spec.columns or 1
+    drawers = range(len(stack_of(spec)))
+    slides = [least_slide(spec.slides, setting, carried(spec, i)) for i in drawers]
+    if spec.depth is not None:
+        least = least_depth(setting.boards, slides)
+        why = f"Slides {max(slides, key=lambda s: s.length).key} go in no less."
+        refuse_too_small(("modules", name, "depth"), spec.depth, least, why)
+    if spec.width is not None:
+        least = count * least_column(setting.boards, slides)
+        why = f"That leaves no room in {'a drawer' if count == 1 else f'{count} columns'}."
+        refuse_too_small(("modules", name, "width"), spec.width, least, why)
+
+
+def _refuse_low_box(draft: Draft, spec: DrawersSpec, number: int, box: float, slide: Slide) -> None:
+    """Raise a DesignError when a drawer's box would be too low for its slides."""
+    least = least_box(draft.setting.boards, slide)
+    given = stack_of(spec)[number - 1].front_height
+    why = f"Slides {slide.key}, bottom and finger hole of drawer {number} go in no less."
+    if given is not None:
+        path: Path = ("modules", draft.name, "stack", number - 1, "front_height")
+        refuse_too_small(path, given, given + least - box, why)
+    elif spec.height is not None:
+        free = sum(1 for d in stack_of(spec) if d.front_height is None)
+        wanted = spec.height + (least - box) * free
+        refuse_too_small(("modules", draft.name, "height"), spec.height, wanted, why)
 
 
 def _openings(spec: DrawersSpec, berth: Berth, setting: Setting) -> Iterator[Opening]:
@@ -189,8 +224,7 @@ def _openings(spec: DrawersSpec, berth: Berth, setting: Setting) -> Iterator[Ope
     bottom = low
     for number, drawer in enumerate(drawers, start=1):
         height = drawer.front_height or share
-        usual = USUAL_LOADS_KG[0 if number == 1 else 1]
-        carries = usual if drawer.carries is None else drawer.carries
+        carries = carried(spec, number - 1)
         yield Opening(number=number, front0=bottom, front1=bottom + height, carries_kg=carries)
         bottom += height + FRONT_GAP
 
@@ -210,6 +244,7 @@ def _drawer(
     depth = shell.x1 - t - BACK_GAP - shell.x0
     rear = shell.x0 - FRONT_STANDS_OFF
     slide = choose_slide(spec.slides, setting, depth, opening.carries_kg, high - low)
+    _refuse_low_box(draft, spec, opening.number, high - low, slide)
     label = f"drawer {opening.number}{column.suffix}"
     box = Berth(
         x0=rear,

@@ -39,6 +39,12 @@ GROOVE_PLAY = 0.2
 GROOVE_END_PLAY = 0.5
 """How far a board stays short of the groove's floor, mm (common practice)."""
 
+FACE_SCREWS = tuple(f"wood screw 3.5 x {length}" for length in (30, 25, 20, 16))
+"""Screws for two boards lying face to face, the longest first."""
+
+SCREW_STAYS_IN = 1.5
+"""How far a screw's point stays short of the far face, mm (common practice)."""
+
 CARCASS_SCREW = "wood screw 4 x 40"
 BATTEN_SCREW = "wood screw 4 x 30"
 FLOOR_BOLT = "bolt M8 x 40"
@@ -207,6 +213,14 @@ def screw_points(start: Vector, end: Vector) -> list[Vector]:
         )
         for s in spread(0.0, length, inset, SCREW_SPACING)
     ]
+
+
+def face_screw(setting: Setting, through: Board, into: Board) -> str:
+    """The longest screw that holds two boards face to face and does not come out."""
+    room = through.thickness + into.thickness - SCREW_STAYS_IN
+    articles = setting.catalogue.articles
+    fitting = [s for s in FACE_SCREWS if (articles[s].length or 0.0) <= room]
+    return fitting[0] if fitting else FACE_SCREWS[-1]
 
 
 def groove(length: float, at: float, board: Board, depth: float) -> Pocket:

@@ -13,6 +13,19 @@ HEAVY_FROM_KG = 30.0
 """From this load on the slides are of the heavy locking kind unless said (common practice)."""
 
 
+def least_slide(wish: str | None, setting: Setting, load_kg: float) -> Slide:
+    """The slide that takes the least room: the one named, or the shortest of its sort."""
+    slides = setting.catalogue.slides
+    if wish is not None and wish in slides:
+        return slides[wish]
+    return min(_family(wish, setting, load_kg), key=lambda s: (s.length, s.height))
+
+
+def _family(wish: str | None, setting: Setting, load_kg: float) -> list[Slide]:
+    sort = wish or ("heavy locking" if load_kg >= HEAVY_FROM_KG else "full extension")
+    return [s for s in setting.catalogue.slides.values() if s.key.startswith(sort)]
+
+
 def choose_slide(
     wish: str | None, setting: Setting, depth: float, load_kg: float, height: float
 ) -> Slide:
@@ -24,8 +37,7 @@ def choose_slide(
     slides = setting.catalogue.slides
     if wish is not None and wish in slides:
         return slides[wish]
-    sort = wish or ("heavy locking" if load_kg >= HEAVY_FROM_KG else "full extension")
-    family = [s for s in slides.values() if s.key.startswith(sort)]
+    family = _family(wish, setting, load_kg)
     fitting = [s for s in family if s.length <= depth and s.height <= height]
     fitting = fitting or [min(family, key=lambda s: (s.length, s.height))]
     able = [s for s in fitting if s.rating_kg >= load_kg]
