@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from fitout.modules import barrier, deck, drawers, fridge_slide, seat_tray, side_bin, water_tank
+from fitout.modules import (
+    barrier,
+    box,
+    deck,
+    drawers,
+    fridge_slide,
+    seat_tray,
+    side_bin,
+    water_tank,
+)
 from fitout.modules.kind import Kind
 
 KINDS: tuple[Kind, ...] = (
@@ -11,6 +20,7 @@ KINDS: tuple[Kind, ...] = (
     deck.KIND,
     fridge_slide.KIND,
     side_bin.KIND,
+    box.KIND,
     seat_tray.KIND,
     water_tank.KIND,
 )
