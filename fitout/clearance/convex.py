@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -121,19 +121,24 @@ def convex_solids(solid: Solid) -> list[Solid]:
             if part.volume() > 0.0:
                 done.append(part)
             continue
-        normal, point = _cutting_plane(*mesh_of(part))
-        halves = part.split_by_plane(tuple(normal), float(normal @ point))
-        parts = [p for half in halves for p in half.decompose()]
-        if len(parts) < 2:
-            # The plane only grazes the part, whose inward edge is then within rounding.
-            done.append(part.hull())
+        for normal, point in _cutting_planes(*mesh_of(part)):
+            halves = part.split_by_plane(tuple(normal), float(normal @ point))
+            parts = [p for half in halves for p in half.decompose()]
+            if len(parts) > 1:
+                pending.extend(parts)
+                break
         else:
-            pending.extend(parts)
+            # Every plane only grazes the part, whose inward edges are then within rounding.
+            done.append(part.hull())
     return done
 
 
-def _cutting_plane(vertices: Array, triangles: Indices) -> tuple[Array, Array]:
-    """Normal and a point of the plane through the sharpest inward edge, halving its angle."""
+def _cutting_planes(vertices: Array, triangles: Indices) -> Iterator[tuple[Array, Array]]:
+    """Normal and a point of the planes through inward edges, halving their angles.
+
+    The sharpest comes first. It may be a seeming one, of a triangle so thin that rounding
+    has turned it.
+    """
     a, b, c = (vertices[triangles[:, k]] for k in range(3))
     normals = np.cross(b - a, c - a)
     normals /= np.maximum(np.linalg.norm(normals, axis=1), 1e-12)[:, None]
@@ -141,9 +146,12 @@ def _cutting_plane(vertices: Array, triangles: Indices) -> tuple[Array, Array]:
     along = vertices[end] - vertices[start]
     turn = np.cross(normals[first], normals[second])
     inward = -np.einsum("ij,ij->i", turn, along) / np.linalg.norm(along, axis=1)
-    sharpest = int(np.argmax(inward))
-    normal = normals[first[sharpest]] - normals[second[sharpest]]
-    return normal / np.linalg.norm(normal), vertices[start[sharpest]]
+    for edge in np.argsort(-inward, kind="stable"):
+        normal = normals[first[edge]] - normals[second[edge]]
+        length = float(np.linalg.norm(normal))
+        if inward[edge] <= 0.0 or not length:
+            return
+        yield normal / length, vertices[start[edge]]
 
 
 def shared_edges(triangles: Indices) -> tuple[Indices, Indices, Indices, Indices]:
