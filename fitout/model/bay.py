@@ -71,14 +71,15 @@ class Bay:
     centre line. `arches` holds for each side the arch's (x, z) profile and the distance of
     its inner face from the centre line. `roof`, `tailgate` and `opening` are polylines:
     roof (x, z); tailgate inner face (z, x); opening (z, right, left), the distances of its jambs
-    from the centre line. `seat_lean_deg` maps each notch to its lean.
+    from the centre line. `seat_lean_deg` maps each notch to its lean, `seat_length` is how
+    long the seat back is from foot to upper edge, 0 where there is none.
     """
 
     walls: dict[str, tuple[WallPiece, ...]]
     arches: dict[str, tuple[tuple[Point, ...], float]]
     roof: tuple[Point, ...]
     front: float
-    seat_top: float | None
+    seat_length: float
     seat_lean_deg: dict[str, float]
     front_kind: str
     tailgate: tuple[Point, ...]

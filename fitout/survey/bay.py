@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -38,7 +38,7 @@ def build_bay(spec: BaySpec) -> Bay:
     widest = max(float(g.offsets.max()) for g in grids.values())
     arches = _arches(spec.wheel_arches, trim.walls)
     tailgate = _tailgate(spec, top)
-    opening = _opening(spec, grids)
+    opening = _opening(spec)
     lip = spec.opening.lip.value if spec.opening else 0.0
     seats = _seat_leans(spec.seat_back)
     shut = tuple(s.name for s in _states(seats, spec) if not s.tailgate_open)
@@ -55,7 +55,7 @@ def build_bay(spec: BaySpec) -> Bay:
         roof=roof,
         front=front,
         front_kind="seat_back" if spec.seat_back else "front_wall",
-        seat_top=spec.seat_back.top.value if spec.seat_back else None,
+        seat_length=_back_length(spec.seat_back) if spec.seat_back else 0.0,
         seat_lean_deg=seats,
         tailgate=tailgate,
         opening=opening,
@@ -101,7 +101,7 @@ def _arches(spec: ArchSpec | None, trim: float) -> dict[str, tuple[tuple[Point, 
     if spec is None:
         return {}
     if spec.profile:
-        profile = tuple(sorted((float(x), float(z)) for x, z in spec.profile))
+        profile = _lined(sorted((float(x), float(z)) for x, z in spec.profile), trim)
     else:
         assert spec.start is not None
         assert spec.end is not None
@@ -109,6 +109,20 @@ def _arches(spec: ArchSpec | None, trim: float) -> dict[str, tuple[tuple[Point, 
         height = spec.height.value + trim
         profile = ((spec.start.value - trim, height), (spec.end.value + trim, height))
     return {side: (profile, half(spec.between, side) - trim) for side in SIDES}
+
+
+def _lined(profile: Sequence[Point], trim: float) -> tuple[Point, ...]:
+    """An arch's profile with a lining over it, taken as thick straight up and to the sides."""
+    if not trim:
+        return tuple(profile)
+
+    def highest(x: float) -> float:
+        near = [z for s, z in profile if x - trim <= s <= x + trim]
+        ends = [s for s in (x - trim, x + trim) if profile[0][0] <= s <= profile[-1][0]]
+        return max([*near, *(_at(profile, s) for s in ends)]) + trim
+
+    stations = sorted({x + d for x, _ in profile for d in (-trim, trim)})
+    return tuple((x, highest(x)) for x in stations)
 
 
 def _tailgate(spec: BaySpec, top: float) -> tuple[Point, ...]:
@@ -122,22 +136,22 @@ def _tailgate(spec: BaySpec, top: float) -> tuple[Point, ...]:
     return tuple(points)
 
 
-def _opening(spec: BaySpec, grids: dict[str, WallGrid]) -> tuple[tuple[float, float, float], ...]:
-    """(height, right, left) of the jambs, from the lip to the opening's upper edge."""
+def _opening(spec: BaySpec) -> tuple[tuple[float, float, float], ...]:
+    """(height, right, left) of the jambs, from the lip to the opening's upper edge.
+
+    Without an entry the bay is open over its rearmost section.
+    """
     if spec.opening is None:
-        stations = sorted(spec.sections, key=lambda s: s.at.value)
-        heights = grids["left"].zs
-        return tuple(
-            (z, half_at(stations[0].widths, "right", z), half_at(stations[0].widths, "left", z))
-            for z in heights
-            if z <= stations[0].roof.value
+        rearmost = min(spec.sections, key=lambda s: s.at.value)
+        widths, lip, height = rearmost.widths, 0.0, rearmost.roof.value - spec.trim.roof
+    else:
+        widths, lip, height = (
+            spec.opening.widths,
+            spec.opening.lip.value,
+            spec.opening.height.value,
         )
-    opening = spec.opening
-    lip, height = opening.lip.value, opening.height.value
-    levels = sorted({lip, height, *(h for h in opening.widths if lip < h < height)})
-    return tuple(
-        (z, half_at(opening.widths, "right", z), half_at(opening.widths, "left", z)) for z in levels
-    )
+    levels = sorted({lip, height, *(h for h in widths if lip < h < height)})
+    return tuple((z, half_at(widths, "right", z), half_at(widths, "left", z)) for z in levels)
 
 
 def _seat_leans(spec: SeatBackSpec | None) -> dict[str, float]:
@@ -145,6 +159,11 @@ def _seat_leans(spec: SeatBackSpec | None) -> dict[str, float]:
         return {}
     leans = sorted({spec.leans, *spec.notches})
     return {f"{lean:g}°": lean for lean in leans}
+
+
+def _back_length(seat: SeatBackSpec) -> float:
+    """From foot to upper edge along the seat back."""
+    return seat.top.value / math.cos(math.radians(seat.leans))
 
 
 def _states(seats: dict[str, float], spec: BaySpec) -> Iterator[State]:
@@ -208,7 +227,7 @@ def _seat_obstacles(spec: BaySpec, seats: dict[str, float], widest: float) -> It
         yield _obstacle("front wall", "surface", mesh)
         return
     seat = spec.seat_back
-    back_length = seat.top.value / math.cos(math.radians(seat.leans))
+    back_length = _back_length(seat)
     for notch, lean_deg in seats.items():
         lean = math.radians(lean_deg)
         top = back_length * math.cos(lean)
@@ -258,7 +277,7 @@ def _rear_obstacles(
     yield _obstacle("sill", "aperture", sill)
 
 
-def _at(polyline: tuple[Point, ...], s: float) -> float:
+def _at(polyline: Sequence[Point], s: float) -> float:
     return float(np.interp(s, [p for p, _ in polyline], [q for _, q in polyline]))
 
 

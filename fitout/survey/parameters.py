@@ -29,7 +29,7 @@ class Parameter:
         """The path as a builder would write it, e.g. `sections[1].widths[240]`."""
         text = ""
         for step in self.path:
-            if isinstance(step, int):
+            if isinstance(step, int) or step[0].isdigit():
                 text += f"[{step}]"
             else:
                 text += f".{step}" if text else step

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -74,10 +75,9 @@ def arch_span(bay: Bay, side: str, z: float) -> tuple[float, float] | None:
     return min(crossings), max(crossings)
 
 
-def roof_height(bay: Bay, x0: float, x1: float) -> float:
-    """Least height of the roof between x0 and x1."""
-    inside = [z for x, z in bay.roof if x0 <= x <= x1]
-    return min([*inside, _at(bay.roof, x0), _at(bay.roof, x1)])
+def roof_height(bay: Bay, x0: float, x1: float, clear: float = 0.0) -> float:
+    """How high a block between x0 and x1 may reach; it keeps `clear` from the roof."""
+    return -_farthest([(x, -z) for x, z in bay.roof], x0, x1, clear)
 
 
 def front_face(
@@ -92,15 +92,15 @@ def front_face(
     if bay.front_kind != "seat_back":
         return bay.front - clear
     leans = bay.seat_lean_deg.values() if notch is None else [bay.seat_lean_deg[notch]]
-    top = bay.seat_top or 0.0
-    used = [z for z in (z0, z1) if z <= top] or [top]
-    if z1 > top:
-        used.append(top)
-    return min(
-        bay.front - z * math.tan(math.radians(lean)) - clear / math.cos(math.radians(lean))
-        for z in used
-        for lean in leans
-    )
+    reach = []
+    for degrees in leans:
+        lean = math.radians(degrees)
+        # The more upright the back, the higher its upper edge.
+        top = bay.seat_length * math.cos(lean)
+        reach += [
+            bay.front - min(z, top) * math.tan(lean) - clear / math.cos(lean) for z in (z0, z1)
+        ]
+    return min(reach)
 
 
 def rear_face(bay: Bay, z0: float, z1: float, clear: float = 0.0) -> float:
@@ -108,14 +108,32 @@ def rear_face(bay: Bay, z0: float, z1: float, clear: float = 0.0) -> float:
 
     It keeps `clear` from the tailgate.
     """
-    low, high = z0 - clear, z1 + clear
-    inside = [x for z, x in bay.tailgate if low <= z <= high]
-    steepest = 0.0
-    for (za, xa), (zb, xb) in itertools.pairwise(bay.tailgate):
-        if zb >= low and za <= high:
-            steepest = max(steepest, abs(xb - xa) / (zb - za))
-    nearest = max([0.0, *inside, _at(bay.tailgate, low), _at(bay.tailgate, high)])
-    return nearest + clear * math.sqrt(1.0 + steepest**2)
+    return max(clear, _farthest(bay.tailgate, z0, z1, clear))
+
+
+def _farthest(polyline: Sequence[Point], s0: float, s1: float, clear: float) -> float:
+    """The least value that a block over s0 to s1 may come down to above a polyline.
+
+    It keeps `clear` from it, square to each stretch; beyond its ends the polyline goes on
+    level.
+    """
+    low, high = s0 - clear, s1 + clear
+    ends = ((low - 1.0, polyline[0][1]), (high + 1.0, polyline[-1][1]))
+    line = [
+        *([ends[0]] if ends[0][0] < polyline[0][0] else []),
+        *polyline,
+        *([ends[1]] if ends[1][0] > polyline[-1][0] else []),
+    ]
+    values = []
+    for (sa, va), (sb, vb) in itertools.pairwise(line):
+        if sb < low or sa > high:
+            continue
+        slope = (vb - va) / (sb - sa)
+        for s in (max(sa, low), min(sb, high)):
+            # What lies beside the block is held against its nearest end, as in `walls`.
+            near = min(max(s, s0), s1)
+            values.append(va + slope * (near - sa) + clear * math.sqrt(1.0 + slope**2))
+    return max(values)
 
 
 def opening_half_width(bay: Bay, side: str, z0: float, z1: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -102,17 +103,18 @@ def least_offset(
     """The wall's least distance from the centre line over a rectangle, exact.
 
     With `clear`, how far a block filling the rectangle may reach and still keep that
-    distance from the wall, however it leans. None where there is no wall.
+    distance from the wall, however it leans: exact for a plane wall, never too far for one
+    of several planes. None where there is no wall.
     """
     best: float | None = None
-    x0, x1, z0, z1 = x0 - clear, x1 + clear, z0 - clear, z1 + clear
+    spans_x, spans_z = _bands(x0, x1, clear), _bands(z0, z1, clear)
     for piece in pieces:
         (ax, az), (bx, bz), (cx, cz) = piece.corners
         if (
-            max(ax, bx, cx) < x0
-            or min(ax, bx, cx) > x1
-            or max(az, bz, cz) < z0
-            or min(az, bz, cz) > z1
+            max(ax, bx, cx) < x0 - clear
+            or min(ax, bx, cx) > x1 + clear
+            or max(az, bz, cz) < z0 - clear
+            or min(az, bz, cz) > z1 + clear
         ):
             continue
         a, b, c = piece.offsets
@@ -121,8 +123,19 @@ def least_offset(
         slope_z = ((bx - ax) * (c - a) - (cx - ax) * (b - a)) / double
         # A gap square to the wall is longer measured straight across.
         away = clear * math.sqrt(1.0 + slope_x**2 + slope_z**2)
-        for x, z in clipped(piece.corners, x0, x1, z0, z1):
-            offset = a + slope_x * (x - ax) + slope_z * (z - az) - away
-            if best is None or offset < best:
-                best = offset
+        for band_x, band_z in itertools.product(spans_x, spans_z):
+            for x, z in clipped(piece.corners, *band_x, *band_z):
+                # What lies beside the rectangle is held against the edge it is nearest to:
+                # the piece's plane, carried on to there, is at its nearest `away` from it.
+                near_x, near_z = min(max(x, x0), x1), min(max(z, z0), z1)
+                offset = a + slope_x * (near_x - ax) + slope_z * (near_z - az) - away
+                if best is None or offset < best:
+                    best = offset
     return best
+
+
+def _bands(low: float, high: float, clear: float) -> tuple[Point, ...]:
+    """The span from low to high, and `clear` on either side of it."""
+    if not clear:
+        return ((low, high),)
+    return (low - clear, low), (low, high), (high, high + clear)
