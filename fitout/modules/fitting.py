@@ -81,6 +81,7 @@ def meet(
     beyond = _local(second, points + np.array(into))
     here = _local(through, points)
     meets = within(through, here) & within(second, beyond)
+    meets &= _in_thickness(through, points) & _in_thickness(second, points + np.array(into))
     if not meets.any():
         return False
     runs = list(_runs(meets & within(through, here, HOLE_TO_EDGE)))
@@ -99,6 +100,12 @@ def _vector(point: Array) -> Vector:
 
 def _local(panel: Panel, points: Array) -> Array:
     return np.array([panel.local(_vector(p)) for p in points])
+
+
+def _in_thickness(panel: Panel, points: Array) -> Flags:
+    """Whether points of the bay lie between the planes of a panel's two faces, or on them."""
+    depth = (points - np.array(panel.placement.origin)) @ np.array(panel.placement.w)
+    return np.asarray((depth > -1e-3) & (depth < panel.thickness + 1e-3), dtype=bool)
 
 
 def _runs(flags: Flags) -> Iterator[tuple[int, int]]:

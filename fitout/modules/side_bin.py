@@ -182,7 +182,9 @@ def _bites(frame: Frame) -> Iterator[Rectangle]:
     slab = Box(x0=frame.x0, x1=frame.x1, s0=frame.inner, s1=frame.face, z0=frame.z0, z1=frame.under)
     for zone in frame.kept:
         if zone.hits(slab):
-            yield _bite(frame, zone.x0, zone.x1, zone.z0, zone.z1)
+            # The bit leaves its radius in the corners.
+            more = 1.0
+            yield _bite(frame, zone.x0 - more, zone.x1 + more, zone.z0 - more, zone.z1 + more)
     span = arch_span(bay, side, frame.z0)
     if span is not None and bay.arches[side][1] < frame.face + frame.gap:
         top = arch_top(bay, side, *span) or frame.z0
@@ -353,14 +355,17 @@ def _brackets(draft: Draft, frame: Frame, walls: tuple[str, ...], count: int) ->
         if near and _takes_bracket(draft, frame, walls, anchor.x):
             chosen.append(((anchor.x, anchor.y, frame.z0), anchor.name))
     places = [x for x in _steps(frame) if _takes_bracket(draft, frame, walls, x)]
-    for x in [*places[:1], *places[1:][-1:]][: max(0, count - len(chosen))]:
-        chosen.append((frame.at(x, frame.face + BRACKET / 2.0, frame.z0), None))
+    apart = [*places[:1], *places[1:][-1:]][: max(0, count - len(chosen))]
+    chosen += [(frame.at(x, frame.face + BRACKET / 2.0, frame.z0), None) for x in apart]
     for point, name in chosen[: max(0, count)]:
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=name)
         )
         draft.buy("angle bracket 40", 1, "inner wall to floor")
         draft.buy("wood screw 3.5 x 16", 2, "inner wall to floor")
+        if name is not None:
+            draft.buy(FLOOR_BOLT, 1, "floor fixing")
+            draft.buy("large washer M8", 1, "floor fixing")
 
 
 def _steps(frame: Frame) -> list[float]:
