@@ -168,7 +168,7 @@ def _plan(draft: Draft, spec: BarrierSpec, berth: Berth) -> Plan:
     bottom = foot + feet + ABOVE_DECK
     if setting.deck is not None:
         bottom = max(bottom, setting.deck + max(ABOVE_DECK, setting.rules.parts))
-    roof = roof_height(setting.bay, tube[0] - t, x1) - setting.rules.wall
+    roof = roof_height(setting.bay, tube[0] - t, x1, clear=setting.rules.wall)
     # The berth ends under the lowest roof of the whole bay; the panel follows the roof here.
     top = roof if spec.height is None else min(berth.z1, roof)
     half = math.inf if spec.width is None else spec.width / 2.0

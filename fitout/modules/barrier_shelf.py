@@ -63,7 +63,7 @@ def place_shelf(
     depth, lip, load_kg = wish
     rear = rear_face(bay, level - t, level + lip, clear=rules.wall)
     x0, x1 = max(panel.x0 - depth, min(rear, panel.x0 - LEAST_DEPTH)), panel.x0
-    lip = max(0.0, min(lip, roof_height(bay, x0, x1) - rules.wall - level))
+    lip = max(0.0, min(lip, roof_height(bay, x0, x1, clear=rules.wall) - level))
     heights = (level - t, level + lip)
     right, left = clear_width(bay, (x0, x1), heights, clear=rules.wall)
     low = frame.rails[0][1] + frame.section.width + 10.0

@@ -50,6 +50,9 @@ ABOVE_ARCH = 15.0
 RAIL = 60.0
 """Height of the rail that stiffens the top over an open end, mm."""
 
+LEAST_ROW = 20.0
+"""Parts that meet over no more than this get no screw, mm."""
+
 FIXINGS = 4
 SIDE_SCREWS = 6
 """Screws that hold two boxes of a wide one together, side to side."""
@@ -212,7 +215,10 @@ def _end(draft: Draft, cell: Cell, side: str, high: float, is_open: bool) -> Non
         draft.screw(base, name, (middle, y0, b.z0), (middle, y1, b.z0))
     for divider, y in cell.uprights[1:-1]:
         at = y + t / 2.0
-        draft.screw(name, divider, (x, at, bottom), (x, at, cell.under))
+        if cell.under - bottom > LEAST_ROW:
+            draft.screw(name, divider, (x, at, bottom), (x, at, cell.under))
+        else:
+            draft.join(name, divider, JointKind.FITTED)
 
 
 def _side_by_side(draft: Draft, right: Cell, left: Cell) -> None:

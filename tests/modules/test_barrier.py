@@ -24,7 +24,7 @@ from fitout.survey.room import clear_width, front_face, roof_height
 def berth_in(setting, spec):
     """Where the arrangement puts a barrier: behind the seat back or wall ahead, floor to roof."""
     bay, wish = setting.bay, needs(spec, setting)
-    roof = roof_height(bay, 0.0, bay.front) - setting.rules.wall
+    roof = roof_height(bay, 0.0, bay.front, clear=setting.rules.wall)
     z1 = bay.floor + wish.z.most if wish.z.most else roof
     x1 = front_face(bay, bay.floor, z1, clear=setting.rules.seat)
     x0 = x1 - wish.x.least
@@ -109,7 +109,7 @@ def test_the_panel_begins_at_the_deck_and_follows_the_roof(bays, setting_of):
     body = body_of(panel(module, "panel"))
     assert body.lo[2] == pytest.approx(302.0)
     at = (body.lo[0], body.hi[0] + 30.0)
-    assert body.hi[2] == pytest.approx(roof_height(bay, *at) - 3.0)
+    assert body.hi[2] == pytest.approx(roof_height(bay, *at, clear=3.0))
     on_floor = body_of(panel(built(setting_of(bay)), "panel"))
     assert on_floor.lo[2] == pytest.approx(7.0)
 
@@ -197,8 +197,9 @@ def test_window_and_opening_sizes_are_kept(bays, setting_of):
     for opening in (right, left):
         assert (opening[1] - opening[0], opening[3] - opening[2]) == pytest.approx((240.0, 110.0))
     assert (above[1] - above[0], above[3] - above[2]) == pytest.approx((500.0, 140.0))
-    top = body_of(panel(module, "panel")).hi[2] + 3.0
-    assert body_of(panel(module, "shelf")).hi[2] == pytest.approx(top - 260.0)
+    frame = body_of(bar(module, "left post"))
+    roof = roof_height(bays["wagon"], frame.lo[0] - 12.0, frame.hi[0])
+    assert body_of(panel(module, "shelf")).hi[2] == pytest.approx(roof - 260.0)
     assert module.notes == ()
 
 
