@@ -38,22 +38,38 @@ def within(panel: Panel, points: Array, margin: float = 0.0) -> Flags:
 
     With a `margin` they must also keep that far from every edge.
     """
-    inside = np.zeros(len(points), dtype=bool)
-    near = np.full(len(points), math.inf)
-    for loop in (panel.outline.outer, *panel.outline.inner):
-        a = loop.chords(grows=False)
-        b = np.roll(a, -1, axis=0)
-        x, y = points[:, :1], points[:, 1:]
-        rises = (a[:, 1] > y) != (b[:, 1] > y)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            crossing = a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
-        inside ^= (rises & (x < crossing)).sum(axis=1) % 2 == 1
-        run = b - a
-        away = points[:, None, :] - a
-        share = np.clip((away * run).sum(axis=2) / (run * run).sum(axis=1), 0.0, 1.0)
-        distance = np.linalg.norm(away - share[:, :, None] * run, axis=2)
-        near = np.minimum(near, distance.min(axis=1))
-    return inside & (near >= margin)
+    edges = _edges(panel)
+    inside = _inside(edges, points)
+    return inside & (_to_edge(edges, points) >= margin) if margin > 0.0 else inside
+
+
+def _edges(panel: Panel) -> tuple[Array, Array]:
+    """Starts and ends, shape (n, 2) each, of the chords of all the outline's loops."""
+    loops = (panel.outline.outer, *panel.outline.inner)
+    chords = [loop.chords(grows=False) for loop in loops]
+    ends = [np.concatenate([a[1:], a[:1]]) for a in chords]
+    return np.concatenate(chords), np.concatenate(ends)
+
+
+def _inside(edges: tuple[Array, Array], points: Array) -> Flags:
+    """Whether points lie in an outline: the number of edges on one side of them is odd."""
+    a, b = edges
+    x, y = points[:, :1], points[:, 1:]
+    rises = (a[:, 1] > y) != (b[:, 1] > y)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
+    return np.count_nonzero(rises & (x < crossing), axis=1) % 2 == 1
+
+
+def _to_edge(edges: tuple[Array, Array], points: Array) -> Array:
+    """How far each point is from the nearest edge of an outline, mm."""
+    (ax, ay), (bx, by) = edges[0].T, edges[1].T
+    along_x, along_y = bx - ax, by - ay
+    away_x, away_y = points[:, :1] - ax, points[:, 1:] - ay
+    share = (away_x * along_x + away_y * along_y) / (along_x * along_x + along_y * along_y)
+    share = share.clip(0.0, 1.0)
+    near = np.hypot(away_x - share * along_x, away_y - share * along_y)
+    return np.asarray(near.min(axis=1))
 
 
 def meet(
@@ -80,11 +96,15 @@ def meet(
     points = start + shares[:, None] * (end - start)
     beyond = _local(second, points + np.array(into))
     here = _local(through, points)
-    meets = within(through, here) & within(second, beyond)
-    meets &= _in_thickness(through, points) & _in_thickness(second, points + np.array(into))
+    meets = _in_thickness(through, points) & _in_thickness(second, points + np.array(into))
+    meets &= _in_bounds(through, here) & _in_bounds(second, beyond)
     if not meets.any():
         return False
-    runs = list(_runs(meets & within(through, here, HOLE_TO_EDGE)))
+    edges = _edges(through)
+    meets &= _inside(edges, here) & within(second, beyond)
+    if not meets.any():
+        return False
+    runs = list(_runs(meets & (_to_edge(edges, here) >= HOLE_TO_EDGE))) if screw else []
     longest = max(runs, key=lambda r: r[1] - r[0], default=(0, 0))
     if screw is None or (longest[1] - longest[0]) * SAMPLE < SHORTEST_ROW:
         draft.join(*pair, otherwise)
@@ -99,7 +119,16 @@ def _vector(point: Array) -> Vector:
 
 
 def _local(panel: Panel, points: Array) -> Array:
-    return np.array([panel.local(_vector(p)) for p in points])
+    """The (u, v), shape (n, 2), of points given in bay coordinates."""
+    place = panel.placement
+    return np.asarray((points - np.array(place.origin)) @ np.array([place.u, place.v]).T)
+
+
+def _in_bounds(panel: Panel, points: Array) -> Flags:
+    """Whether points, in the panel's own axes, lie in its outline's bounding rectangle."""
+    x0, y0, x1, y1 = panel.outline.bounds
+    x, y = points[:, 0], points[:, 1]
+    return np.asarray((x >= x0) & (x <= x1) & (y >= y0) & (y <= y1), dtype=bool)
 
 
 def _in_thickness(panel: Panel, points: Array) -> Flags:
