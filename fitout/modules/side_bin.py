@@ -30,7 +30,7 @@ import numpy as np
 from fitout.clearance.body import body_of
 from fitout.model.design import ModuleSpec
 from fitout.model.module import Berth, Fixing, Module, PlateDuty
-from fitout.model.panel import Grain
+from fitout.model.panel import Grain, Panel
 from fitout.model.placement import Placement, Vector, across, across_face_rear
 from fitout.model.spec import Mass, entry
 from fitout.modules.bin_lids import (
@@ -45,6 +45,7 @@ from fitout.modules.bin_top import Parts, add_rails, add_top
 from fitout.modules.fitting import Rectangle, meet, rectangle_less, within
 from fitout.modules.joinery import CARCASS_SCREW, FLOOR_BOLT, Draft, bolt_to_anchor
 from fitout.modules.kind import Extent, Kind, Needs, Setting
+from fitout.modules.neighbours import box_of
 from fitout.modules.scribe import end_outline, flat_edge, flat_outline
 from fitout.survey.room import arch_span, arch_top, half_width
 
@@ -139,6 +140,9 @@ def _above(setting: Setting, frame: Frame) -> Iterator[Box]:
     """What modules built before this one have above its top, as blocks."""
     for module in setting.built.values():
         for part in module.parts() if module.berth is not None else ():
+            # Most end well below: of those no body is made.
+            if isinstance(part, Panel) and box_of(part).z1 < frame.z1 - 1.0:
+                continue
             body = body_of(part)
             low, high = body.lo.tolist(), body.hi.tolist()
             if high[2] > frame.z1:
