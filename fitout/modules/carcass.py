@@ -1,4 +1,4 @@
-"""The carcass drawers run in: base, top, and for each column two sides, a back and rails."""
+"""The carcass drawers run in: base and top; a column's sides, back, rails and toe board."""
 
 from __future__ import annotations
 
@@ -16,6 +16,9 @@ FRONT_GAP = 3.0
 
 RAIL = 60.0
 """Width of the rails between stacked drawers, mm."""
+
+LEAST_TOE_BOARD = 25.0
+"""A lower gap under the lowest front stays open, mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,3 +115,20 @@ def rails(draft: Draft, shell: Berth, column: Column, openings: tuple[Opening, .
                 draft.screw(through, rail, (x, y, middle), (x + RAIL, y, middle))
             if place == "front":
                 draft.join(rail, f"back{column.suffix}", JointKind.FITTED)
+
+
+def toe_board(draft: Draft, shell: Berth, column: Column, lowest: Opening) -> None:
+    """A board that closes the gap a high lip leaves under the lowest front."""
+    board = draft.board("carcass")
+    t = board.thickness
+    z = shell.z0 + t
+    height = lowest.front0 - FRONT_GAP - z
+    if height < LEAST_TOE_BOARD:
+        return
+    name = f"toe board{column.suffix}"
+    place = across_face_rear(shell.x0 + t, column.y1, z)
+    draft.panel(name, board, (column.y1 - column.y0, height), place)
+    draft.join(name, "base", JointKind.FITTED)
+    for side, y in (("left", column.y1 + t / 2.0), ("right", column.y0 - t / 2.0)):
+        x = shell.x0 + t / 2.0
+        draft.screw(f"{side} side{column.suffix}", name, (x, y, z), (x, y, z + height))

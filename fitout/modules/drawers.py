@@ -32,7 +32,7 @@ from fitout.model.module import (
     SlideDuty,
 )
 from fitout.model.spec import Length, Mass, PositiveLength, Quantity, Ref, Unit, entry
-from fitout.modules.carcass import FRONT_GAP, Column, Opening, carcass, columns_of, rails
+from fitout.modules.carcass import FRONT_GAP, Column, Opening, carcass, columns_of, rails, toe_board
 from fitout.modules.drawer_box import BOTTOM_RAISED, drawer_box, drawer_front
 from fitout.modules.drawer_room import (
     BACK_GAP,
@@ -178,6 +178,7 @@ def build(name: str, spec: DrawersSpec, berth: Berth | None, setting: Setting) -
     carcass(draft, shell, berth, columns)
     for column in columns:
         rails(draft, shell, column, openings)
+        toe_board(draft, shell, column, openings[0])
         for opening in openings:
             _drawer(draft, spec, shell, column, opening)
     _fix(draft, spec, shell)
