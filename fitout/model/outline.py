@@ -75,8 +75,8 @@ class Loop:
         return zip(self.vertices, following, strict=True)
 
     @property
-    def _moments(self) -> tuple[float, float, float]:
-        """Signed area and first moments about the axes, exact."""
+    def _signed_moments(self) -> tuple[float, float, float]:
+        """Signed area and first moments, exact."""
         area = moment_x = moment_y = 0.0
         for a, b in self.segments():
             cross = a.x * b.y - b.x * a.y
@@ -99,7 +99,13 @@ class Loop:
     @property
     def signed_area(self) -> float:
         """Area in mm², positive when the loop runs anticlockwise."""
-        return self._moments[0]
+        return self._signed_moments[0]
+
+    @property
+    def moments(self) -> tuple[float, float, float]:
+        """Enclosed area in mm² and its first moments, ∫x and ∫y, in mm³."""
+        area, moment_x, moment_y = self._signed_moments
+        return (area, moment_x, moment_y) if area > 0.0 else (-area, -moment_x, -moment_y)
 
     @property
     def area(self) -> float:
@@ -109,7 +115,7 @@ class Loop:
     @property
     def centroid(self) -> Point:
         """Centroid of the enclosed area."""
-        area, moment_x, moment_y = self._moments
+        area, moment_x, moment_y = self._signed_moments
         return moment_x / area, moment_y / area
 
     @property
@@ -213,20 +219,24 @@ class Outline:
     inner: tuple[Loop, ...] = ()
 
     @property
+    def moments(self) -> tuple[float, float, float]:
+        """Area in mm² and its first moments, ∫x and ∫y, in mm³, cut-outs taken off."""
+        area, moment_x, moment_y = self.outer.moments
+        for loop in self.inner:
+            taken, taken_x, taken_y = loop.moments
+            area, moment_x, moment_y = area - taken, moment_x - taken_x, moment_y - taken_y
+        return area, moment_x, moment_y
+
+    @property
     def area(self) -> float:
         """Area in mm², cut-outs taken off."""
-        return self.outer.area - sum(loop.area for loop in self.inner)
+        return self.moments[0]
 
     @property
     def centroid(self) -> Point:
         """Centroid of the area, cut-outs taken off."""
-        area = self.area
-        x = self.outer.area * self.outer.centroid[0]
-        y = self.outer.area * self.outer.centroid[1]
-        for loop in self.inner:
-            x -= loop.area * loop.centroid[0]
-            y -= loop.area * loop.centroid[1]
-        return x / area, y / area
+        area, moment_x, moment_y = self.moments
+        return moment_x / area, moment_y / area
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -94,13 +96,7 @@ class Panel:
         Features must not overlap each other or a cut-out; pockets must lie inside the
         outline (see `fitout.modules.joinery`, which trims them).
         """
-        volume = self.outline.area * self.thickness
-        for hole in self.holes:
-            depth = self.thickness if hole.depth is None else hole.depth
-            volume -= hole.loop.area * depth
-        for pocket in self.pockets:
-            volume -= pocket.loop.area * pocket.depth
-        return volume
+        return self._moments[0]
 
     @property
     def mass_kg(self) -> float:
@@ -110,24 +106,31 @@ class Panel:
     @property
     def centroid(self) -> Vector:
         """Centre of gravity in bay coordinates, holes and pockets taken off."""
-        whole = self.outline.area * self.thickness
-        x, y = self.outline.centroid
-        moments = [whole * x, whole * y, whole * self.thickness / 2.0]
-        for loop, depth, face in self._removed():
-            part = loop.area * depth
-            cx, cy = loop.centroid
-            moments[0] -= part * cx
-            moments[1] -= part * cy
-            moments[2] -= part * (self.thickness - depth / 2.0 if face is Face.A else depth / 2.0)
-        volume = self.volume
-        return self.placement.at(moments[0] / volume, moments[1] / volume, moments[2] / volume)
+        volume, moment_u, moment_v, moment_w = self._moments
+        return self.placement.at(moment_u / volume, moment_v / volume, moment_w / volume)
 
-    def _removed(self) -> list[tuple[Loop, float, Face]]:
-        removed = [(p.loop, p.depth, p.face) for p in self.pockets]
-        removed.extend(
-            (h.loop, self.thickness if h.depth is None else h.depth, h.face) for h in self.holes
-        )
-        return removed
+    @property
+    def _moments(self) -> tuple[float, float, float, float]:
+        """Volume and its first moments along u, v and w, holes and pockets taken off."""
+        whole = self.thickness
+        area, moment_u, moment_v = self.outline.moments
+        volume, moment_w = area * whole, area * whole * whole / 2.0
+        moment_u, moment_v = moment_u * whole, moment_v * whole
+        for (area, area_u, area_v), depth, face in self._removed():
+            volume -= area * depth
+            moment_u -= area_u * depth
+            moment_v -= area_v * depth
+            moment_w -= area * depth * (whole - depth / 2.0 if face is Face.A else depth / 2.0)
+        return volume, moment_u, moment_v, moment_w
+
+    def _removed(self) -> Iterator[tuple[tuple[float, float, float], float, Face]]:
+        """Area and first moments, depth and face of each pocket and hole."""
+        for pocket in self.pockets:
+            yield pocket.loop.moments, pocket.depth, pocket.face
+        for hole in self.holes:
+            area = math.pi / 4.0 * hole.diameter**2
+            depth = self.thickness if hole.depth is None else hole.depth
+            yield (area, area * hole.x, area * hole.y), depth, hole.face
 
     def local(self, point: Vector) -> Point:
         """The (u, v) of a point given in bay coordinates."""
