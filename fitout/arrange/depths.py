@@ -13,6 +13,7 @@ from fitout.arrange.puzzle import (
     Span,
     high,
     low,
+    over,
     path,
     size_wishes,
     spans,
@@ -22,6 +23,9 @@ from fitout.survey.room import clear_width, front_face, rear_face
 
 BAY_ENDS = ("seat_back", "front_wall")
 """Names relations may use for what bounds the bay ahead."""
+
+STANDING_WEIGHT = 8.0
+"""A module lies over what it stands on rather than fill the bay or keep to its end."""
 
 
 def depths(puzzle: Puzzle, z: Mapping[str, Span]) -> tuple[dict[str, Span], tuple[Conflict, ...]]:
@@ -33,7 +37,7 @@ def depths(puzzle: Puzzle, z: Mapping[str, Span]) -> tuple[dict[str, Span], tupl
         wishes += more
         goals += wanted
         wishes += _ends(puzzle, ask, z[ask.name])
-        goals.append(_place(ask))
+        goals += [_place(ask), *over(puzzle, ask, STANDING_WEIGHT)]
     for behind, ahead, reason in _order(puzzle, z):
         gap = max(2.0 * puzzle.setting.rules.parts, behind.needs.gap or 0.0, ahead.needs.gap or 0.0)
         wishes.append(

@@ -54,7 +54,7 @@ def _level_with_others(puzzle: Puzzle, ask: Ask) -> list[Goal]:
 def _stands(puzzle: Puzzle) -> list[Wish]:
     wishes = []
     for ask in puzzle.asks:
-        below = puzzle.named(ask.spec.on) if ask.spec.on else ()
+        below = puzzle.below(ask)
         floor = puzzle.setting.bay.floor
         stand = high(below[0]) if below else Line((), floor)
         wishes.append(

@@ -43,6 +43,10 @@ class Puzzle:
         """The modules a relation's name stands for: itself, or its left and right halves."""
         return tuple(a for a in self.asks if a.name in (name, f"{name} left", f"{name} right"))
 
+    def below(self, ask: Ask) -> tuple[Ask, ...]:
+        """What a module stands on; nothing where that is the floor."""
+        return self.named(ask.spec.on) if ask.spec.on else ()
+
     @property
     def deck_is_wished(self) -> bool:
         """Whether the design asks for a deck."""
@@ -107,6 +111,16 @@ def size_wishes(ask: Ask, extent: Extent, word: str) -> tuple[list[Wish], list[G
     elif extent.wanted is not None:
         goals.append(Goal(size - extent.wanted, 4.0))
     return wishes, goals
+
+
+def over(puzzle: Puzzle, ask: Ask, weight: float) -> list[Goal]:
+    """A module that stands on another lies over it as far as both their sizes allow."""
+    below = puzzle.below(ask)
+    if not below:
+        return []
+    # Goals of equal weight on both ends leave open where a smaller one stands: those of the
+    # direction decide.
+    return [Goal(low(ask) - low(below[-1]), weight), Goal(high(ask) - high(below[0]), weight)]
 
 
 def spans(puzzle: Puzzle, at: Mapping[str, float]) -> dict[str, Span]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 
 from fitout.arrange.puzzle import (
     FAR,
@@ -14,6 +14,7 @@ from fitout.arrange.puzzle import (
     Span,
     high,
     low,
+    over,
     path,
     size_wishes,
     spans,
@@ -23,6 +24,9 @@ from fitout.survey.room import half_width, opening_half_width
 
 TOP_BAND = 40.0
 """The uppermost part of a bin along the wall, whose wall distance is the bin's width, mm."""
+
+EASE = 8.0
+"""What stands in the middle gets the width it likes before what lies along a wall."""
 
 
 def widths(
@@ -35,8 +39,9 @@ def widths(
         more, wanted = size_wishes(ask, ask.needs.y, "width")
         wishes += more
         # What lies along a wall takes what the middle leaves.
-        ease = 1.0 if ask.needs.lateral in ("left wall", "right wall") else 8.0
+        ease = 1.0 if ask.needs.lateral in ("left wall", "right wall") else EASE
         goals += [Goal(g.line, g.weight * ease) for g in wanted]
+        goals += over(puzzle, ask, 8.0 * EASE)
         wishes += _limits(puzzle, ask, z[ask.name], x[ask.name])
     for left, right, (who, key) in _order(puzzle, z, x):
         gap = max(2.0 * puzzle.setting.rules.parts, left.needs.gap or 0.0, right.needs.gap or 0.0)
@@ -49,7 +54,7 @@ def widths(
                 gives=bool(key),
             )
         )
-    goals += _balance(puzzle)
+    goals += _balance(puzzle, z, x)
     at = solve(wishes, goals)
     return spans(puzzle, at), conflicts("across", wishes, at)
 
@@ -91,30 +96,60 @@ def _order(
     puzzle: Puzzle, z: Mapping[str, Span], x: Mapping[str, Span]
 ) -> Iterator[tuple[Ask, Ask, tuple[Ask, str]]]:
     """(left, right, (who asked, by which entry)) for every pair side by side."""
-    told = set()
+    told: set[tuple[str, str]] = set()
     for ask in puzzle.asks:
         for key, name, is_left in (
             ("left_of", ask.spec.left_of, True),
             ("right_of", ask.spec.right_of, False),
         ):
             for other in puzzle.named(name) if name else ():
-                told.update({(ask.name, other.name), (other.name, ask.name)})
-                pair = (ask, other) if is_left else (other, ask)
-                yield (*pair, (ask, key))
+                left, right = (ask, other) if is_left else (other, ask)
+                told.add((left.name, right.name))
+                yield left, right, (ask, key)
+    rank = _ranks(puzzle, told)
     listed = [a for a in puzzle.asks if a.needs.lateral != "across"]
-    for i, first in enumerate(listed):
-        for second in listed[i + 1 :]:
-            beside = _overlap(z, first, second) and _overlap(x, first, second)
-            if beside and (first.name, second.name) not in told:
-                pair = _by_wall(first, second)
-                yield (*pair, (first, ""))
+    for first, second in itertools.combinations(listed, 2):
+        beside = _overlap(z, first, second) and _overlap(x, first, second)
+        left, right = sorted((first, second), key=lambda a: rank[a.name])
+        if beside and not {(left.name, right.name), (right.name, left.name)} & told:
+            yield left, right, (first, "")
 
 
-def _by_wall(first: Ask, second: Ask) -> tuple[Ask, Ask]:
-    """(left, right): what lies along a wall is outermost, else in the design's order."""
-    if first.needs.lateral == "right wall" or second.needs.lateral == "left wall":
-        return second, first
-    return first, second
+def _ranks(puzzle: Puzzle, told: Set[tuple[str, str]]) -> dict[str, tuple[int, ...]]:
+    """Who is further left: smaller first.
+
+    What lies along a wall is outermost; the others follow the design's order, what is told
+    to stand left of a module just before it; what stands on a module keeps its place.
+    """
+    base = {a.name: _base(puzzle, a) for a in puzzle.asks}
+    before: dict[str, list[str]] = {a.name: [] for a in puzzle.asks}
+    for left, right in sorted(told):
+        on_one = base[left] is base[right]
+        before[right if on_one else base[right].name].append(left if on_one else base[left].name)
+    sequence: dict[str, int] = {}
+
+    def visit(name: str, waiting: tuple[str, ...]) -> None:
+        for left in before[name]:
+            if left not in sequence and left not in waiting:
+                visit(left, (*waiting, name))
+        sequence.setdefault(name, len(sequence))
+
+    for ask in puzzle.asks:
+        visit(ask.name, ())
+    walls = {"left wall": 0, "right wall": 2}
+    own = {a.name: (walls.get(a.needs.lateral, 1), sequence[a.name]) for a in puzzle.asks}
+    return {name: (*own[base[name].name], *place) for name, place in own.items()}
+
+
+def _base(puzzle: Puzzle, ask: Ask) -> Ask:
+    """What a module stands on, down to the floor."""
+    passed = [ask.name]
+    below = puzzle.below(ask)
+    while below and below[0].name not in passed:
+        ask = below[0]
+        passed.append(ask.name)
+        below = puzzle.below(ask)
+    return ask
 
 
 def _overlap(spans_of: Mapping[str, Span], a: Ask, b: Ask) -> bool:
@@ -122,12 +157,15 @@ def _overlap(spans_of: Mapping[str, Span], a: Ask, b: Ask) -> bool:
     return min(a1, b1) - max(a0, b0) > 1e-6
 
 
-def _balance(puzzle: Puzzle) -> Iterator[Goal]:
+def _balance(puzzle: Puzzle, z: Mapping[str, Span], x: Mapping[str, Span]) -> Iterator[Goal]:
     """The whole stands in the middle; modules that fill share evenly."""
-    middle = [a for a in puzzle.asks if a.needs.lateral == "middle"]
+    middle = [a for a in puzzle.asks if a.needs.lateral == "middle" and not puzzle.below(a)]
     for ask in puzzle.asks:
         if ask.needs.lateral == "across":
             yield Goal(low(ask) + high(ask), 1.0)
+        elif puzzle.below(ask):
+            below = puzzle.below(ask)
+            yield Goal(low(ask) + high(ask) - low(below[-1]) - high(below[0]), 0.5)
     total = Line(())
     for ask in middle:
         total = total + low(ask) + high(ask)
@@ -139,5 +177,6 @@ def _balance(puzzle: Puzzle) -> Iterator[Goal]:
         elif ask.needs.lateral == "right wall":
             yield Goal(high(ask) - FAR, 0.25)
     fillers = [a for a in middle if a.needs.y.fills]
-    for a, b in itertools.pairwise(fillers):
-        yield Goal((high(a) - low(a)) - (high(b) - low(b)), 16.0)
+    for a, b in itertools.combinations(fillers, 2):
+        if _overlap(z, a, b) and _overlap(x, a, b):
+            yield Goal((high(a) - low(a)) - (high(b) - low(b)), 16.0)
