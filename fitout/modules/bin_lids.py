@@ -25,6 +25,9 @@ LEAST_END = 40.0
 RAIL_HEIGHTS = (60.0, 40.0, 25.0)
 """Heights of the rail under the hinge line; a lower one is taken to pass over a wheel arch."""
 
+LEAST_UNDER_RAIL = 30.0
+"""Room between a rail and the shelf or floor below it, so that a hand passes, mm."""
+
 LEAST_OVERHANG = 15.0
 """A top that reaches less beyond the inner wall needs no rail, mm (common practice)."""
 
@@ -69,12 +72,12 @@ def _room_to_open(frame: Frame, x0: float, x1: float, hinge: float) -> tuple[flo
     """Where along a stretch a lid can swing up.
 
     That is ahead of the tailgate's frame, behind the seat, and clear of what other modules
-    have above.
+    have above and of what must be kept clear.
     """
     clear, top = frame.rules.moving, frame.z1 + hinge - frame.inner
     start = max(x0, rear_face(frame.bay, frame.z1, top, clear=clear))
     end = min(x1, front_face(frame.bay, frame.z1, top, clear=clear))
-    for other in frame.above:
+    for other in (*frame.above, *frame.kept):
         swing = Box(x0=start, x1=end, s0=frame.inner, s1=hinge, z0=frame.z1, z1=top)
         if not swing.hits(other):
             continue
@@ -114,11 +117,13 @@ def rail_height(frame: Frame, c: Compartment, hinge: float) -> float | None:
     if hinge - frame.face < LEAST_OVERHANG:
         return None
     outer = hinge + frame.t
+    shelf = frame.z0 if c.bottom is None else c.bottom + frame.t
     for height in RAIL_HEIGHTS:
         z, x = (frame.under - height, frame.under), (c.x0, c.x1)
         clear = half_width(frame.bay, frame.side, x, z, clear=frame.rules.wall)
         rail = Box(x0=c.x0, x1=c.x1, s0=hinge, s1=outer, z0=z[0], z1=z[1])
-        if clear >= outer and not frame.is_kept(rail):
+        room = frame.under - height - shelf
+        if clear >= outer and room >= LEAST_UNDER_RAIL and not frame.is_kept(rail):
             return height
     return None
 
@@ -141,10 +146,12 @@ def lid_opens(frame: Frame, x: tuple[float, float], hinge: float, width: float) 
 def stretches(frame: Frame, plan: Plan) -> Iterator[tuple[float, float]]:
     """What can have a top, from the outer face of an upright to that of another."""
     found: list[tuple[float, float]] = []
-    for c in plan.compartments:
+    last = len(plan.compartments) - 1
+    for i, c in enumerate(plan.compartments):
         if c.open_top:
             continue
-        start, end = c.x0 - frame.t, c.x1 + frame.t
+        start = c.x0 - frame.t if i else frame.x0
+        end = c.x1 + frame.t if i < last else frame.x1
         if found and abs(found[-1][1] - frame.t - start) < 1e-6:
             found[-1] = (found[-1][0], end)
         else:

@@ -35,6 +35,9 @@ LEAST_BESIDE_ARCH = 60.0
 LEAST_COMPARTMENT = 100.0
 """A shorter stretch of the bin is not parted off, mm."""
 
+LEAST_SLOT = 30.0
+"""Two uprights nearer to each other than this are one too many, mm."""
+
 LEAST_HEIGHT = 60.0
 """A compartment lower than this over a wheel arch gets no shelf, mm."""
 
@@ -88,6 +91,13 @@ class Frame:
     def gap(self) -> float:
         """Clearance of straight edges to the wheel arch, room for its rounding included."""
         return max(self.rules.wall, self.rules.scribed) + 1.0
+
+    @property
+    def over_arch(self) -> float:
+        """Height of what lies over the wheel arch: the same along the whole bin."""
+        # A steep flank is passed sideways, so look as far beyond the ends as is kept clear.
+        top = arch_top(self.bay, self.side, self.x0 - self.gap, self.x1 + self.gap)
+        return self.z0 if top is None else top + self.gap
 
     @property
     def face(self) -> float:
@@ -198,11 +208,21 @@ def plan_of(frame: Frame, longest: float) -> Plan:
     uprights = list(_uprights(frame, _merged(apart)))
     for a, b in itertools.pairwise(list(uprights)):
         uprights += _between(frame, a, b, longest)
-    uprights.sort()
+    uprights = _apart(frame, sorted(uprights))
     compartments = tuple(
         _compartment(frame, a + frame.t, b, arch) for a, b in itertools.pairwise(uprights)
     )
     return Plan(uprights=tuple(uprights), compartments=compartments)
+
+
+def _apart(frame: Frame, uprights: list[float]) -> list[float]:
+    """The uprights without an end one that stands in something, right beside the next."""
+    least = frame.t + LEAST_SLOT
+    while len(uprights) > 2 and uprights[1] - uprights[0] < least:
+        uprights = uprights[1:]
+    while len(uprights) > 2 and uprights[-1] - uprights[-2] < least:
+        uprights = uprights[:-1]
+    return uprights
 
 
 def _blocking(frame: Frame) -> Iterator[Box]:
@@ -257,8 +277,7 @@ def _compartment(
     over_arch = arch is not None and arch[0] < x1 and arch[1] > x0
     bottom: float | None = frame.z0
     if over_arch:
-        top = arch_top(frame.bay, frame.side, x0, x1)
-        bottom = frame.z0 if top is None else top + frame.gap
+        bottom = frame.over_arch
         if frame.under - bottom - frame.t < LEAST_HEIGHT:
             bottom = None
     if bottom is not None:

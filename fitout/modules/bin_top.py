@@ -70,8 +70,11 @@ def add_rails(
 
 def add_top(
     draft: Draft, frame: Frame, plan: Plan, parts: Parts, top: Top, ends: tuple[float, float]
-) -> None:
-    """Strip and lids, or a fixed panel; `ends` are those of the whole stretch."""
+) -> bool:
+    """Strip and lids, or a fixed panel; `ends` are those of the whole stretch.
+
+    Returns False where a wheel arch higher than the deck leaves no room for a top.
+    """
     fixed = _next(draft, "strip" if top.lids else "top")
     x = (
         top.x0 + (0.0 if top.x0 == ends[0] else SEAM_GAP / 2.0),
@@ -79,6 +82,8 @@ def add_top(
     )
     start = top.hinge if top.lids else frame.inner
     widest = _scribed(draft, frame, x, fixed, start)
+    if widest is None:
+        return False
     for at, pieces in _over(frame, plan, parts, *x):
         middle = (max(at, x[0]) + min(at + frame.t, x[1])) / 2.0
         line = frame.at(middle, start, frame.under), frame.at(middle, widest, frame.under)
@@ -92,12 +97,13 @@ def add_top(
         meet(draft, (fixed, beam), line, DOWN)
     if top.lids:
         _lids(draft, frame, plan, parts, top, ends)
-        return
+        return True
     clear = min(_clear(plan, *x), x[1] - x[0])
     if parts.rails:
         _knee(draft, fixed, (clear, top.hinge - frame.face), "v ends")
     else:
         _knee(draft, fixed, (clear, widest - frame.face), "u ends")
+    return True
 
 
 def _next(draft: Draft, word: str) -> str:
@@ -105,13 +111,18 @@ def _next(draft: Draft, word: str) -> str:
     return f"{word} {sum(name.startswith(word) for name in draft.panels) + 1}"
 
 
-def _scribed(draft: Draft, frame: Frame, x: tuple[float, float], name: str, start: float) -> float:
-    """The fixed panel from `start` to the wall; returns how far out it reaches."""
+def _scribed(
+    draft: Draft, frame: Frame, x: tuple[float, float], name: str, start: float
+) -> float | None:
+    """The fixed panel from `start` to the wall; returns how far out it reaches, if at all."""
     box = frame.berth(frame.box(x, (frame.under, frame.z1), start))
     gap = frame.rules.scribed
     widest = max(s for _, s in flat_edge(frame.bay, frame.side, box, gap))
     placement = frame.lying(x[0], (start, widest), frame.under)
-    outline = flat_outline(frame.bay, frame.side, box, placement, gap)
+    try:
+        outline = flat_outline(frame.bay, frame.side, box, placement, gap)
+    except ValueError:
+        return None
     draft.panel(name, draft.board("lid"), outline, placement, grain=Grain.ALONG_U, scribed=True)
     return widest
 

@@ -58,7 +58,8 @@ def _inside(edges: tuple[Array, Array], points: Array) -> Flags:
     rises = (a[:, 1] > y) != (b[:, 1] > y)
     with np.errstate(divide="ignore", invalid="ignore"):
         crossing = a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
-    return np.count_nonzero(rises & (x < crossing), axis=1) % 2 == 1
+    crossed = np.count_nonzero(rises & (x < crossing), axis=1)
+    return np.asarray(crossed % 2 == 1, dtype=bool)
 
 
 def _to_edge(edges: tuple[Array, Array], points: Array) -> Array:

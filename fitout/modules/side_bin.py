@@ -47,7 +47,7 @@ from fitout.modules.joinery import CARCASS_SCREW, FLOOR_BOLT, Draft, bolt_to_anc
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.modules.neighbours import box_of
 from fitout.modules.scribe import end_outline, flat_edge, flat_outline
-from fitout.survey.room import arch_span, arch_top, half_width
+from fitout.survey.room import arch_span, half_width
 
 LEAST_LENGTH = 150.0
 LEAST_WIDTH = 60.0
@@ -110,11 +110,10 @@ def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -
     for pieces, x in zip(uprights, plan.uprights, strict=True):
         _stand(draft, frame, walls, pieces, x)
     bottoms = tuple(_bottom(draft, spec, frame, plan, parts, i) for i in range(len(uprights) - 1))
-    if spec.lids == "flush":
-        _cover(draft, frame, plan, parts)
+    notes = list(_cover(draft, frame, plan, parts)) if spec.lids == "flush" else []
     _on_the_floor(draft, frame)
     _fix(draft, frame, walls, [b for b in bottoms if b])
-    return draft.finish(berth)
+    return draft.finish(berth, notes)
 
 
 def _frame(spec: SideBinSpec, berth: Berth, setting: Setting) -> Frame:
@@ -159,14 +158,20 @@ def _planned(spec: SideBinSpec, frame: Frame) -> Plan:
     return plan_of(frame, LONGEST_FIXED)
 
 
-def _cover(draft: Draft, frame: Frame, plan: Plan, parts: Parts) -> None:
-    """Rails, strips, lids and fixed pieces."""
+def _cover(draft: Draft, frame: Frame, plan: Plan, parts: Parts) -> Iterator[tuple[str, str]]:
+    """Rails, strips, lids and fixed pieces; says where the top stays open."""
     for stretch in stretches(frame, plan):
         hinge = hinge_line(frame, *stretch)
         rails = tuple(add_rails(draft, frame, plan, parts, stretch, hinge))
         held = dataclasses.replace(parts, rails=rails)
         for top in tops_of(frame, plan, *stretch):
-            add_top(draft, frame, plan, held, top, stretch)
+            if not add_top(draft, frame, plan, held, top, stretch):
+                yield (
+                    "open bin",
+                    f"{draft.name} has no top from {top.x0:.0f} to {top.x1:.0f} forward: the "
+                    f"{frame.side} wheel arch stands higher than the deck there. A higher deck "
+                    "or a narrower load beside it would make room.",
+                )
 
 
 def _inner_wall(draft: Draft, frame: Frame) -> Iterator[str]:
@@ -186,13 +191,11 @@ def _bites(frame: Frame) -> Iterator[Rectangle]:
     slab = Box(x0=frame.x0, x1=frame.x1, s0=frame.inner, s1=frame.face, z0=frame.z0, z1=frame.under)
     for zone in frame.kept:
         if zone.hits(slab):
-            # The bit leaves its radius in the corners.
-            more = 1.0
+            more = 1.0  # The bit leaves its radius in the corners.
             yield _bite(frame, zone.x0 - more, zone.x1 + more, zone.z0 - more, zone.z1 + more)
     span = arch_span(bay, side, frame.z0)
     if span is not None and bay.arches[side][1] < frame.face + frame.gap:
-        top = arch_top(bay, side, *span) or frame.z0
-        yield _bite(frame, span[0] - frame.gap, span[1] + frame.gap, frame.z0, top + frame.gap)
+        yield _bite(frame, span[0] - frame.gap, span[1] + frame.gap, frame.z0, frame.over_arch)
     low = frame.z0
     while low < frame.under and _wall_intrudes(frame, low):
         low += 10.0
@@ -284,8 +287,10 @@ def _bottom(
     for beside, x, into in ((index, here.x0, 1.0), (index + 1, here.x1, -1.0)):
         # From a neighbour at the same height no screw can be driven into this one.
         other = index - 1 if beside == index else index + 1
-        free = not 0 <= other < len(plan.compartments)
-        free = free or plan.compartments[other].bottom != here.bottom
+        free = True
+        if 0 <= other < len(plan.compartments):
+            bottom = plan.compartments[other].bottom
+            free = bottom is None or abs(bottom - here.bottom) > 2.0 * t
         for upright in parts.uprights[beside]:
             line = frame.at(x, frame.face, z), frame.at(x, widest, z)
             screw = CARCASS_SCREW if free else None

@@ -5,6 +5,8 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from fitout.clearance.body import body_of, body_of_obstacle
 from fitout.clearance.contact import contact, contacts
@@ -417,3 +419,93 @@ def test_what_it_asks_for(wagon: Setting) -> None:
     assert right.lateral == "right wall"
     assert (right.y.least, right.y.most, right.y.given) == (180.0, 180.0, "width")
     assert (right.x.least, right.x.given) == (600.0, "depth")
+
+
+def test_beside_an_arch_higher_than_the_deck_the_top_stays_open_and_that_is_said(
+    wagon: Setting, faults_of: Faults
+) -> None:
+    module = made(wagon, "right", 507.0, 247.0, (427.0, 769.0))
+    assert faults_of(module, wagon) == []
+    assert [code for code, _ in module.notes] == ["open bin"]
+    assert "right wheel arch" in module.notes[0][1]
+    assert named(module, "top") == []
+
+
+def test_shelves_over_a_rounded_arch_lie_level_and_meet_the_inner_wall(
+    bays: Mapping[str, Bay], setting_of: SettingOf, faults_of: Faults
+) -> None:
+    setting = setting_of(bays["van"])
+    module = made(setting, "left", 640.0, 521.0)
+    shelves = named(module, "shelf")
+    assert len(shelves) > 1
+    assert {round(box(s)[0][2], 6) for s in shelves} == {290.0 + 4.0}
+    walls = {p.id for p in named(module, "inner wall")}
+    for shelf in shelves:
+        met = {j.a for j in module.joints if j.b == shelf.id}
+        assert met & walls
+
+
+def test_uprights_beside_a_place_that_covers_the_end_do_not_meet(
+    bay_specs: Mapping[str, BaySpec], setting_of: SettingOf, faults_of: Faults
+) -> None:
+    zone = KeepClearSpec(name="jack", side="right", start=94.0, end=356.4, reach=200.0, up_to=253.7)
+    bay = build_bay(dataclasses.replace(bay_specs["hatch"], keep_clear=(zone,)))
+    setting = setting_of(bay, 17.6)
+    module = made(setting, "right", 263.0, 328.6, (341.3, 666.3))
+    assert faults_of(module, setting) == []
+    tops = [p for word in ("strip", "top") for p in named(module, word)]
+    assert min(box(p)[0][0] for p in tops) == pytest.approx(341.3)
+
+
+def test_lids_do_not_swing_through_what_is_kept_clear_above(
+    bay_specs: Mapping[str, BaySpec], setting_of: SettingOf
+) -> None:
+    zone = dataclasses.replace(JACK, start=240.0, end=370.0, reach=135.0, above=360.0, up_to=520.0)
+    bay = build_bay(dataclasses.replace(bay_specs["wagon"], keep_clear=(zone,)))
+    setting = setting_of(bay)
+    module = made(setting, "left", 420.0, 335.0)
+    assert named(module, "lid")
+    assert blocked(module, setting) == []
+
+
+@settings(
+    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(data=st.data())
+def test_is_sound_wherever_it_stands_and_whatever_is_kept_clear(
+    bay_specs: Mapping[str, BaySpec],
+    setting_of: SettingOf,
+    faults_of: Faults,
+    data: st.DataObject,
+) -> None:
+    name, inners, decks = data.draw(
+        st.sampled_from(
+            [
+                ("wagon", (330, 545), (200, 600)),
+                ("van", (400, 660), (200, 700)),
+                ("hatch", (250, 420), (180, 450)),
+            ]
+        )
+    )
+    side = data.draw(st.sampled_from(["left", "right"]))
+    start, above = data.draw(st.integers(0, 900)), data.draw(st.sampled_from([0, 60, 250, 400]))
+    zone = KeepClearSpec(
+        name="zone",
+        side=side,
+        start=float(start),
+        end=start + data.draw(st.integers(20, 300)) * 1.0,
+        reach=float(data.draw(st.integers(20, 250))),
+        above=float(above),
+        up_to=above + data.draw(st.integers(30, 300)) * 1.0,
+    )
+    bay = build_bay(dataclasses.replace(bay_specs[name], keep_clear=(zone,)))
+    setting = setting_of(bay, data.draw(st.sampled_from([9.2, 11.7, 14.8, 17.6])))
+    inner, deck = (float(data.draw(st.integers(*span))) for span in (inners, decks))
+    whole = berth_of(bay, side, inner, deck)
+    if whole.x1 - whole.x0 < 400.0 or whole.y1 - whole.y0 < 60.0:
+        return
+    x0 = whole.x0 + data.draw(st.integers(0, int(whole.x1 - whole.x0) - 300))
+    module = made(setting, side, inner, deck, (x0, whole.x1))
+    assert faults_of(module, setting) == []
+    assert too_near(module, setting) == []
+    assert blocked(module, setting) == []
