@@ -249,7 +249,8 @@ def _cleats(draft: Draft, hollow: Hollow, room: Berth, number: int) -> list[tupl
                 placement = across(x, y0, z0)
             cleat = draft.panel(name, draft.board("carcass"), (length, CLEAT_HEIGHT), placement)
             draft.join(name, panel, JointKind.SCREWED)
-            for other, _ in panels_reaching(setting.built.values(), box_of(cleat)):
+            near = setting.rules.parts
+            for other, _ in panels_reaching(setting.built.values(), box_of(cleat), near):
                 if other.id != panel:
                     draft.join(name, other.id, JointKind.FITTED)
             made.append((side, name))

@@ -16,6 +16,9 @@ FRONT_STANDS_OFF = 2.0
 BOX_RISE = 4.0
 """Least gap below a drawer box, mm (common practice)."""
 
+BASE_RISE = 10.0
+"""Least gap below the lowest drawer box: heads of bolts stand on the base, mm."""
+
 BOX_HEADROOM = 8.0
 """Gap above a drawer box, mm (common practice)."""
 
@@ -39,7 +42,7 @@ def least_box(boards: Mapping[str, Board], slide: Slide) -> float:
 def least_front(boards: Mapping[str, Board], slide: Slide) -> float:
     """The lowest front behind which that box has room, rails above and below it."""
     rails = 1.5 * boards["carcass"].thickness - FRONT_GAP / 2.0
-    return max(LEAST_FRONT, rails + BOX_RISE + BOX_HEADROOM + least_box(boards, slide))
+    return max(LEAST_FRONT, rails + BASE_RISE + BOX_HEADROOM + least_box(boards, slide))
 
 
 def least_depth(boards: Mapping[str, Board], slides: list[Slide]) -> float:

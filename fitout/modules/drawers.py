@@ -36,6 +36,7 @@ from fitout.modules.carcass import FRONT_GAP, Column, Opening, carcass, columns_
 from fitout.modules.drawer_box import BOTTOM_RAISED, drawer_box, drawer_front
 from fitout.modules.drawer_room import (
     BACK_GAP,
+    BASE_RISE,
     BOX_HEADROOM,
     BOX_RISE,
     FRONT_STANDS_OFF,
@@ -237,7 +238,7 @@ def _drawer(
     setting = draft.setting
     t = draft.board("carcass").thickness
     if opening.number == 1:
-        low = max(shell.z0 + t + BOX_RISE, opening.front0)
+        low = max(shell.z0 + t + BASE_RISE, opening.front0)
     else:
         low = opening.front0 - FRONT_GAP / 2.0 + t / 2.0 + BOX_RISE
     last = opening.number == len(stack_of(spec))

@@ -26,6 +26,7 @@ from fitout.model.panel import Bar, Grain, Hole, Panel, Pocket
 from fitout.model.placement import Placement, Vector
 from fitout.model.stock import Board
 from fitout.modules.kind import Setting
+from fitout.modules.neighbours import box_of
 
 SCREW_SPACING = 150.0
 """Greatest distance between screws of a butt joint, mm (common practice)."""
@@ -38,6 +39,12 @@ GROOVE_PLAY = 0.2
 
 GROOVE_END_PLAY = 0.5
 """How far a board stays short of the groove's floor, mm (common practice)."""
+
+BOLT_HEAD = 8.0
+"""Height of an M8 bolt's head and washer above the panel it holds, mm (common practice)."""
+
+WASHER = 13.0
+"""Half a large M8 washer and a little more, mm."""
 
 FACE_SCREWS = tuple(f"wood screw 3.5 x {length}" for length in (30, 25, 20, 16))
 """Screws for two boards lying face to face, the longest first."""
@@ -286,13 +293,29 @@ def fix_to_floor(draft: Draft, panel: str, berth: Berth, count: int = 4) -> None
     proposed, and a check asks what lies beneath.
     """
     draft.needs_fixings = count
-    known = anchors_within(draft.setting.bay.anchors, berth, 25.0)
+    known = [
+        anchor
+        for anchor in anchors_within(draft.setting.bay.anchors, berth, 25.0)
+        if _is_free(draft, panel, anchor)
+    ]
     for anchor in known:
         bolt_to_anchor(draft, panel, anchor, berth.z0)
     for point in corner_points(berth, 40.0)[len(known) : count]:
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
         )
+
+
+def _is_free(draft: Draft, panel: str, anchor: AnchorPoint) -> bool:
+    """Whether nothing fixed stands on the base panel where a bolt's washer would lie."""
+    top = box_of(draft.panels[panel]).z1
+    for other in draft.panels.values():
+        box = box_of(other)
+        beside = other.name == panel or other.moves is not None or box.z0 > top + BOLT_HEAD
+        near_x = box.x0 - WASHER < anchor.x < box.x1 + WASHER
+        if not beside and near_x and box.y0 - WASHER < anchor.y < box.y1 + WASHER:
+            return False
+    return True
 
 
 def fix_to_module(draft: Draft, panel: str, berth: Berth, below: str) -> None:

@@ -24,8 +24,10 @@ def box_of(panel: Panel) -> Berth:
     return Berth(x0=low[0], x1=high[0], y0=low[1], y1=high[1], z0=low[2], z1=high[2])
 
 
-def panels_reaching(modules: Iterable[Module], room: Berth) -> Iterator[tuple[Panel, Berth]]:
-    """The panels, with their boxes, that reach into or touch a room."""
+def panels_reaching(
+    modules: Iterable[Module], room: Berth, near: float = TOUCH
+) -> Iterator[tuple[Panel, Berth]]:
+    """The panels, with their boxes, that reach into a room or come as near to it."""
     for module in modules:
         for panel in module.panels:
             box = box_of(panel)
@@ -34,5 +36,5 @@ def panels_reaching(modules: Iterable[Module], room: Berth) -> Iterator[tuple[Pa
                 max(box.y0 - room.y1, room.y0 - box.y1),
                 max(box.z0 - room.z1, room.z0 - box.z1),
             )
-            if max(apart) <= TOUCH:
+            if max(apart) <= near:
                 yield panel, box

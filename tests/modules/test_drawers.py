@@ -505,3 +505,28 @@ def test_a_named_slide_asks_for_its_length(wagon):
     named = needs(DrawersSpec(slides="full extension 700"), setting)
     shortest = needs(DrawersSpec(slides="full extension"), setting)
     assert named.x.least - shortest.x.least == pytest.approx(400.0)
+
+
+def test_floor_points_under_a_side_or_the_back_are_left_alone(wagon):
+    setting = wagon()
+    under = {"side": (400.0, 0.0), "outer side": (400.0, 380.0), "back": (842.0, 200.0)}
+    anchors = tuple(
+        AnchorPoint(name=n, x=x, y=y, z=0.0, thread="M8", below="clear")
+        for n, (x, y) in {**under, "free": (400.0, 200.0)}.items()
+    )
+    bay = dataclasses.replace(setting.bay, anchors=anchors)
+    berth = dataclasses.replace(BERTH, y0=-400.0, y1=400.0)
+    setting = dataclasses.replace(setting, bay=bay)
+    module = build("drawers", DrawersSpec(columns=2), berth, setting)
+    assert [f.anchor for f in module.fixings if f.anchor] == ["free"]
+    assert len(module.fixings) == 4, "the others are proposed elsewhere"
+
+
+@pytest.mark.parametrize("thickness", [9.0, 18.0])
+def test_the_lowest_drawer_clears_the_heads_of_the_floor_bolts(wagon, thickness):
+    setting = wagon(thickness)
+    setting = dataclasses.replace(setting, bay=dataclasses.replace(setting.bay, lip=0.0))
+    module = build("drawers", DrawersSpec(columns=2), BERTH, setting)
+    lowest = min(box_of(p).z0 for p in module.panels if p.moves and "front" not in p.name)
+    # An M8 head is 5.3 high, its washer 2.
+    assert lowest - box_of(panels(module)["base"]).z1 >= 5.3 + 2.0 + setting.rules.moving
