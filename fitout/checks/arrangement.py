@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least, fact, remark
 from fitout.cutting.cut_list import cut_list
-from fitout.cutting.nest import too_large
+from fitout.cutting.fits import excess
 from fitout.model.finding import Finding, Severity
 
 
@@ -39,16 +39,15 @@ def check_notes(subject: Subject) -> Iterator[Finding]:
 
 def check_sheets(subject: Subject) -> Iterator[Finding]:
     """Whether each part can be cut from its sheet in a turn its grain allows."""
-    lines = cut_list(subject.fitout.panels()).lines
-    for line in lines:
-        unplaced = too_large(line, line.board, subject.cutting)
-        if unplaced is not None:
-            sentence = (
-                f"{line.name} ({line.length:.0f} × {line.width:.0f}) does not go on a sheet of "
-                f"{line.board.key} ({line.board.length:g} × {line.board.width:g}, edges trimmed by "
-                f"{subject.cutting.trim:g}): it is {unplaced.too_long:.0f} mm too long and "
-                f"{unplaced.too_wide:.0f} mm too wide. Use a larger sheet, or a smaller module."
-            )
-            excess = -max(unplaced.too_long, unplaced.too_wide)
-            where = line.panels[0].id
-            yield at_least("sheet size", where, excess, 0.0, "mm", sentence, COMMON_PRACTICE)
+    large = [p for p in subject.fitout.panels() if excess(p, subject.cutting) is not None]
+    for line in cut_list(large).lines:
+        too_long, too_wide = excess(line.panel, subject.cutting) or (0.0, 0.0)
+        sentence = (
+            f"{line.name} ({line.length:.0f} × {line.width:.0f}) does not go on a sheet of "
+            f"{line.board.key} ({line.board.length:g} × {line.board.width:g}, edges trimmed by "
+            f"{subject.cutting.trim:g}): it is {too_long:.0f} mm too long and "
+            f"{too_wide:.0f} mm too wide. Use a larger sheet, or a smaller module."
+        )
+        over = -max(too_long, too_wide)
+        where = line.panels[0].id
+        yield at_least("sheet size", where, over, 0.0, "mm", sentence, COMMON_PRACTICE)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from fitout.cutting.layout import CLOSE, Blank, Laid, Layout
+from fitout.cutting.fits import CLOSE
+from fitout.cutting.layout import Blank, Laid, Layout
 from fitout.cutting.plan import Rect
 
 Rule = Literal["least short side", "least area", "least long side", "low and left", "left and low"]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from fitout.cutting.layout import CLOSE, Blank, Laid, Layout, Piece
+from fitout.cutting.fits import CLOSE
+from fitout.cutting.layout import Blank, Laid, Layout, Piece
 from fitout.cutting.plan import Rect
 
 Choice = Literal["least area", "least short side", "least long side"]

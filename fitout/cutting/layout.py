@@ -8,10 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitout.cutting.fits import CLOSE
 from fitout.cutting.plan import Rect
-
-CLOSE = 1e-6
-"""Lengths that differ by less count as equal."""
 
 
 @dataclass(frozen=True, slots=True)

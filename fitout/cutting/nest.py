@@ -14,7 +14,8 @@ from collections.abc import Callable, Iterator, Sequence
 
 from fitout.cutting import free, guillotine
 from fitout.cutting.cut_list import CutLine, CutList
-from fitout.cutting.layout import CLOSE, Blank, Layout, Piece
+from fitout.cutting.fits import CLOSE, Size, excess
+from fitout.cutting.layout import Blank, Layout, Piece
 from fitout.cutting.plan import (
     BoardUse,
     Cut,
@@ -30,7 +31,6 @@ from fitout.cutting.rooms import rooms
 from fitout.model.design import CuttingSpec
 from fitout.model.stock import Board
 
-Size = tuple[float, float]
 Fill = Callable[[Sequence[Blank]], list[Layout]]
 
 ORDERS: tuple[Callable[[Blank], tuple[float, ...]], ...] = (
@@ -69,7 +69,7 @@ def nest(cuts: CutList, spec: CuttingSpec) -> CutPlan:
     unplaced: list[Unplaced] = []
     uses: list[BoardUse] = []
     for board, lines in by_board.items():
-        beyond = {line.number: too_large(line, board, spec) for line in lines}
+        beyond = {line.number: too_large(line, spec) for line in lines}
         unplaced += [large for large in beyond.values() if large is not None]
         fitting = [line for line in lines if beyond[line.number] is None]
         layouts, least = _best_layouts(fitting, board, spec)
@@ -85,29 +85,17 @@ def nest(cuts: CutList, spec: CuttingSpec) -> CutPlan:
     )
 
 
-def _turns(line: CutLine) -> tuple[Size, ...]:
-    upright = (line.length, line.width)
-    return (upright,) if line.grain_locked else (upright, upright[::-1])
-
-
-def too_large(line: CutLine, board: Board, spec: CuttingSpec) -> Unplaced | None:
+def too_large(line: CutLine, spec: CuttingSpec) -> Unplaced | None:
     """The part as unplaced if it fits in no turn; the turn with the least excess counts."""
-    room = usable(board, spec)
-    excess = min(
-        (
-            (max(0.0, size[0] - room.length), max(0.0, size[1] - room.width))
-            for size in _turns(line)
-        ),
-        key=lambda over: (max(over), sum(over)),
-    )
-    if max(excess) <= CLOSE:
+    over = excess(line.panel, spec)
+    if over is None:
         return None
     return Unplaced(
         number=line.number,
         name=line.name,
         quantity=line.quantity,
-        too_long=excess[0],
-        too_wide=excess[1],
+        too_long=over[0],
+        too_wide=over[1],
         locked=line.grain_locked,
     )
 

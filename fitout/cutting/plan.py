@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitout.cutting.cut_list import CutList
+from fitout.cutting.fits import usable_size
 from fitout.model.design import CuttingSpec
 from fitout.model.stock import Board
 
@@ -139,4 +140,4 @@ def gap_between(spec: CuttingSpec) -> float:
 
 def usable(board: Board, spec: CuttingSpec) -> Rect:
     """The sheet less the strip trimmed off each edge; may be empty."""
-    return Rect(spec.trim, spec.trim, board.length - 2.0 * spec.trim, board.width - 2.0 * spec.trim)
+    return Rect(spec.trim, spec.trim, *usable_size(board, spec))
