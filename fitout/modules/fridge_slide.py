@@ -40,7 +40,7 @@ from fitout.model.module import (
 )
 from fitout.model.panel import Grain, Panel
 from fitout.model.placement import across, across_face_rear, along, along_face_left, flat
-from fitout.model.spec import Length, Ref, entry
+from fitout.model.spec import Length, Ref, Size, entry
 from fitout.model.stock import Board
 from fitout.modules.item_zones import add_item
 from fitout.modules.joinery import BATTEN_SCREW, Draft, fix_to_floor, fix_to_module
@@ -88,11 +88,7 @@ class FridgeSlideSpec(ModuleSpec):
 
     item: Annotated[str, Ref("items")] = entry("the fridge")
     slides: Annotated[str, Ref("slides")] | Literal["full extension", "heavy locking"] | None = (
-        entry(
-            "slides, or only their sort; heavy locking ones that bring the fridge right out "
-            "are taken where they fit",
-            default=None,
-        )
+        entry("slides, or only their sort; heavy locking, right out where they fit", default=None)
     )
     tie_downs: Literal[0, 2, 4] = entry("how many eyes the fridge is strapped to", default=4)
     rear_gap: Length = entry("room kept between its tray and the shut tailgate", default=8.0)
@@ -126,7 +122,7 @@ class Tray:
 
 def tray_sizes(spec: FridgeSlideSpec, setting: Setting, room: float = math.inf) -> Tray:
     """The tray for a berth that leaves it `room` of length; as long as is useful by default."""
-    fridge = setting.items[spec.item]
+    fridge = _widest(setting.items[spec.item])
     # Slides and eyes are screwed to the tray, so that a thin tray board won't do.
     board = max((setting.boards[r] for r in ("tray", "carcass")), key=lambda b: b.thickness)
     end = max(EYE_ROOM if spec.tie_downs else 0.0, board.thickness + PLAY)
@@ -150,21 +146,23 @@ def _slide(
     `lengths` are the shortest tray's length and how far the tray must travel.
     """
     shortest, travel = lengths
-    fridge = setting.items[spec.item]
-    load_kg = fridge.mass + (fridge.contents or 0.0)
+    item = setting.items[spec.item]
+    load_kg = item.mass + (item.contents or 0.0)
     wish = spec.slides or "heavy locking"
     if wish not in setting.catalogue.slides:
-        able = [
-            s
-            for s in setting.catalogue.slides.values()
-            if s.key.startswith(wish)
-            and s.rating_kg >= load_kg
-            and s.travel >= travel
-            and s.length <= room
-        ]
+        sort = [s for s in setting.catalogue.slides.values() if s.key.startswith(wish)]
+        rated = [s for s in sort if s.rating_kg >= load_kg]
+        able = [s for s in rated if s.travel >= travel and s.length <= room]
         if able:
             return min(able, key=lambda s: (s.length, s.key))
     return choose_slide(wish, setting, room if room < math.inf else shortest, load_kg, math.inf)
+
+
+def _widest(item: ItemSpec) -> ItemSpec:
+    """The item, as long and wide all the way up as it is where it is largest."""
+    top = item.top or (0.0, 0.0)
+    length, width = max(item.size.length, top[0]), max(item.size.width, top[1])
+    return dataclasses.replace(item, size=Size(length, width, item.size.height))
 
 
 def _vent(fridge: ItemSpec, side: str, there: float) -> float:

@@ -319,3 +319,16 @@ def test_sizes_given_are_kept_and_too_small_ones_contradict(wagon: Setting) -> N
     lo, hi = box(the_fridge(module))
     assert lo[1] - 50 > -300
     assert hi[1] + 50 < 300
+
+
+def test_a_fridge_wider_at_the_top_gets_the_width_of_its_top(
+    wagon: Setting, faults_of: Faults
+) -> None:
+    wide = dataclasses.replace(FRIDGE, top=(440, 360))
+    setting = dataclasses.replace(wagon, items={"fridge": wide})
+    assert needs(SPEC, setting).y.least == pytest.approx(needs(SPEC, wagon).y.least + 30.0)
+    module = made(SPEC, setting)
+    assert faults_of(module, setting) == []
+    lo, hi = box(the_fridge(module))
+    assert lo[1] - box(panel(module, "tray right side"))[1][1] == pytest.approx(4.0)
+    assert box(panel(module, "front stop"))[0][0] - hi[0] == pytest.approx(4.0)
