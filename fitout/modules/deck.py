@@ -148,7 +148,8 @@ def _between(over: list[tuple[float, float]]) -> Iterator[tuple[float | None, fl
     edges: list[float | None] = [None]
     for y0, y1 in over:
         last = edges.pop()
-        if last is None or y0 - last > TOUCH:
+        reaches = math.isinf(y0) if last is None else y0 - last <= TOUCH
+        if not reaches:
             yield last, y0
         edges.append(y1 if last is None else max(last, y1))
     last = edges.pop()
@@ -293,9 +294,10 @@ def _lifts(draft: Draft, piece: Panel, room: Berth, across_y: bool) -> None:
     """A piece that lifts off: finger hole, and what it must bear."""
     width, height = piece.outline.size
     if min(width, height) > 110.0:
-        # The hand hole lies near the rear edge, where it is reached first.
-        hole = hand_hole(0.0, 0.0).turned(1) if height > width else hand_hole(0.0, 0.0)
-        draft.cut_out(piece.name, [hole.moved(60.0 if height > width else width / 2, height / 2)])
+        # Near the rear edge, where it is reached first; across if the piece is wide enough.
+        lengthwise = hand_hole(min(90.0, width / 2.0), 0.0)
+        hole = lengthwise if height < 160.0 else hand_hole(0.0, -60.0).turned(1)
+        draft.cut_out(piece.name, [hole.moved(0.0, height / 2.0)])
     t = draft.board("carcass").thickness
     spans = (
         (room.x1 - room.x0, room.y1 - room.y0 + 2.0 * PIECE_GAP - 2.0 * t)
