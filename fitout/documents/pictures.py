@@ -84,7 +84,7 @@ def arch_corners(bay: Bay) -> list[Array]:
     for side, (profile, inner) in bay.arches.items():
         start, end = profile[0][0], profile[-1][0]
         top = max(z for _, z in profile)
-        wall = half_width(bay, side, start, end, bay.floor, top, arches=False)
+        wall = half_width(bay, side, (start, end), (bay.floor, top), arches=False)
         sign = 1.0 if side == "left" else -1.0
         edge = {(start, bay.floor), *profile, (end, bay.floor)}
         found.append(
