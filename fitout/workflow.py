@@ -15,8 +15,7 @@ from fitout import catalogue as catalogue_room
 from fitout import design_file
 from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
-from fitout.checks import Subject, findings, subject_of, totals
-from fitout.clearance.contact import PairCache
+from fitout.checks import Memory, Subject, findings, subject_of, totals
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.cutting.plan import CutPlan
@@ -73,20 +72,22 @@ def load(path: str | Path) -> Design:
     return design_file.read_file(path, specs, catalogue_room.names())
 
 
-def evaluate(design: Design, cache: PairCache | None = None) -> Evaluation:
+def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
     """Bay, berths, modules and every finding.
 
-    With the cache of an earlier evaluation only what has changed is checked again.
+    With the memory of earlier evaluations only what has changed is built and checked again;
+    the result is the same.
 
     Raises:
         DesignError: when catalogue rows or a module's entries can't be used.
     """
+    kept = Memory() if memory is None else memory
     try:
-        setting, arrangement = arranged(design)
-        fitout = assemble(design.name, setting)
+        setting, arrangement = arranged(design, kept)
+        fitout = assemble(design.name, setting, kept.builds)
     except DesignError as error:
         raise DesignError([_placed(design, fault) for fault in error.faults]) from None
-    subject = subject_of(fitout, setting, design.cutting, arrangement.conflicts, cache)
+    subject = subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept)
     found = (*_entry_cautions(design), *findings(subject))
     ordered = tuple(sorted(found, key=lambda f: _RANK[f.severity]))
     return Evaluation(
@@ -103,12 +104,14 @@ def evaluate(design: Design, cache: PairCache | None = None) -> Evaluation:
 _RANK = {Severity.FAIL: 0, Severity.CAUTION: 1, Severity.UNCHECKED: 2, Severity.PASS: 3}
 
 
-def arranged(design: Design) -> tuple[Setting, Arrangement]:
+def arranged(design: Design, memory: Memory) -> tuple[Setting, Arrangement]:
     """The setting with a berth for each module, and how the berths were found."""
-    catalogue = catalogue_room.load(design.catalogue)
+    catalogue = memory.recall(
+        ("catalogue", repr(design.catalogue)), lambda: catalogue_room.load(design.catalogue)
+    )
     modules = expanded(design.modules)
     setting = Setting(
-        bay=build_bay(design.bay),
+        bay=memory.recall(("bay", repr(design.bay)), lambda: build_bay(design.bay)),
         boards=boards_of(design.boards, catalogue),
         items=design.items,
         catalogue=catalogue,

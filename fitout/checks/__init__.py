@@ -10,6 +10,7 @@ To add a check: one file with a function `(Subject) -> Iterator[Finding]`, one e
 """
 
 from fitout.checks.findings import findings, totals
+from fitout.checks.memory import Memory
 from fitout.checks.subject import Subject, subject_of
 
-__all__ = ["Subject", "findings", "subject_of", "totals"]
+__all__ = ["Memory", "Subject", "findings", "subject_of", "totals"]

@@ -5,16 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import numpy as np
+
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least
 from fitout.clearance.body import Body
-from fitout.clearance.contact import Contact
+from fitout.clearance.contact import Contact, Pairs, contacts, near_pairs
 from fitout.clearance.witness import closest
 from fitout.model.bay import Obstacle
 from fitout.model.finding import Finding
 from fitout.model.item import Item
 from fitout.model.module import Part
 from fitout.model.panel import Panel
+
+REACH = 25.0
+"""How far from each other bodies are looked at, mm; beyond it nothing is near."""
 
 SAME_MODULE = 0.5
 """Least gap between parts of one module that are not declared to meet, mm (common practice)."""
@@ -54,8 +59,7 @@ def _is_tank(subject: Subject, part: Part) -> bool:
 def check_gaps(subject: Subject) -> Iterator[Finding]:
     """Every pair too near, and for what is near enough the tightest pair of each kind."""
     tightest: dict[tuple[str, str], tuple[float, tuple[str, str], Contact]] = {}
-    for (a, b), contact in subject.contacts.items():
-        limit = wanted(subject, a, b)
+    for (a, b), (limit, contact) in at_rest(subject).items():
         gap = -contact.depth if contact.clashes else contact.gap
         if gap < limit - 1e-3:
             yield _finding(subject, a, b, gap, limit)
@@ -70,6 +74,38 @@ def check_gaps(subject: Subject) -> Iterator[Finding]:
             tightest[key] = (margin, (a, b), contact)
     for _, (margin, (a, b), contact) in sorted(tightest.items()):
         yield _finding(subject, a, b, contact.gap, contact.gap - margin)
+
+
+def at_rest(subject: Subject) -> dict[tuple[str, str], tuple[float, Contact]]:
+    """Every pair of bodies that are near each other: the gap wanted, and how they stand.
+
+    Parts of one module are looked at only as far as the gap they must keep, since no more
+    is said of them; all others up to `REACH`.
+    """
+    bodies = list(subject.bodies.values())
+    ids = [body.id for body in bodies]
+    limits: dict[tuple[int, int], float] = {}
+    by_reach: dict[float, list[tuple[int, int]]] = {}
+    for i, j in _near(subject, bodies).tolist():
+        limit = limits[i, j] = wanted(subject, ids[i], ids[j])
+        apart = _group(subject, ids[i]) != _group(subject, ids[j])
+        joined = (ids[i], ids[j]) in subject.joined
+        by_reach.setdefault(REACH if apart and not joined else limit, []).append((i, j))
+    found: dict[tuple[int, int], Contact] = {}
+    for reach, pairs in by_reach.items():
+        found |= contacts(bodies, reach, subject.memory.pairs, np.array(pairs))
+    return {(ids[i], ids[j]): (limit, found[i, j]) for (i, j), limit in limits.items()}
+
+
+def _near(subject: Subject, bodies: list[Body]) -> Pairs:
+    """Pairs of parts in the bay, of parts outside, and of parts in the bay and the vehicle."""
+    inside = np.array([b.id in subject.parts and subject.in_bay(b.id) for b in bodies])
+    vehicle = np.array([b.id in subject.obstacles for b in bodies])
+    pairs = near_pairs(bodies, REACH)
+    i, j = pairs.T
+    outside = ~inside & ~vehicle
+    kinds = (inside[i] & inside[j], outside[i] & outside[j], inside[i] & vehicle[j])
+    return np.concatenate([pairs[kind] for kind in kinds])
 
 
 def _group(subject: Subject, other: str) -> str:
@@ -96,11 +132,11 @@ def _finding(subject: Subject, a: str, b: str, gap: float, limit: float) -> Find
 
 def place(subject: Subject, a: str, b: str) -> str:
     """Where two bodies, by id, come nearest, in words."""
-    return place_between(subject.bodies[a], subject.bodies[b])
+    return place_between(subject, subject.bodies[a], subject.bodies[b])
 
 
-def place_between(a: Body, b: Body) -> str:
+def place_between(subject: Subject, a: Body, b: Body) -> str:
     """Where two bodies come nearest (the point on the first), in words."""
-    x, y, z = closest(a, b).point_a
+    x, y, z = subject.memory.recall(("closest", a.key, b.key), lambda: closest(a, b)).point_a
     side = "left of" if y >= 0 else "right of"
     return f" at {x:.0f} forward, {abs(y):.0f} {side} the centre line, {z:.0f} up"

@@ -49,7 +49,7 @@ def _moves_free(
     allowed = [
         (i, j + len(passed)) for i, j in pairs.tolist() if _apart(subject, moving[i], still[j])
     ]
-    found = contacts(bodies, limit, subject.cache, _as_pairs(allowed))
+    found = contacts(bodies, limit, subject.memory.pairs, _as_pairs(allowed))
     for (i, j), contact in found.items():
         gap = -contact.depth if contact.clashes else contact.gap
         # A part may start as near as its rest position allows; only the way out is judged.

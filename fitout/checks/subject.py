@@ -1,20 +1,18 @@
-"""What is checked: the fit-out, its setting, and its bodies with how they stand."""
+"""What is checked: the fit-out, its setting, and the bodies of all that is in it."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from fitout.arrange import Conflict
-from fitout.clearance.body import Body, body_of, body_of_obstacle
-from fitout.clearance.contact import Contact, PairCache, contacts, near_pairs, near_pairs_between
+from fitout.checks.memory import Memory
+from fitout.clearance.body import Body, body_of_obstacle
 from fitout.model.bay import Obstacle
 from fitout.model.design import CuttingSpec
 from fitout.model.module import Fitout, Module, Part
 from fitout.modules.kind import Setting
-
-REACH = 25.0
-"""How far from each other bodies are looked at, mm; beyond it nothing is near."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,8 +20,7 @@ class Subject:
     """Everything a check may ask.
 
     `parts` and `obstacles` are by id; `bodies` holds both. `joined` holds the declared
-    pairs of ids, both ways round. `contacts` holds every pair of parts, or of a part and an
-    obstacle, that is nearer than `REACH`.
+    pairs of ids, both ways round. `memory` is where answers that took long are kept.
     """
 
     fitout: Fitout
@@ -35,8 +32,11 @@ class Subject:
     obstacles: Mapping[str, Obstacle]
     bodies: Mapping[str, Body]
     joined: frozenset[tuple[str, str]]
-    contacts: Mapping[tuple[str, str], Contact]
-    cache: PairCache
+    memory: Memory
+
+    def in_bay(self, part: str) -> bool:
+        """Whether a part belongs to a module that stands in the bay, not in a void of its own."""
+        return self.modules[self.parts[part].module].berth is not None
 
 
 def subject_of(
@@ -44,28 +44,18 @@ def subject_of(
     setting: Setting,
     cutting: CuttingSpec,
     conflicts: tuple[Conflict, ...],
-    cache: PairCache | None = None,
+    memory: Memory | None = None,
 ) -> Subject:
-    """Build all bodies and find how every near pair stands.
+    """Everything by its id, with its body.
 
-    With the cache of an earlier call only what has changed is worked out again.
+    With the memory of an earlier call only the bodies of what has changed are built.
     """
-    store = PairCache() if cache is None else cache
+    kept = Memory() if memory is None else memory
     parts = {p.id: p for p in fitout.parts()}
     obstacles = {o.id: o for o in fitout.bay.obstacles}
-    modules = {m.name: m for m in fitout.modules}
-    in_bay = [body_of(p) for p in parts.values() if modules[p.module].berth is not None]
-    outside = [body_of(p) for p in parts.values() if modules[p.module].berth is None]
-    vehicle = [body_of_obstacle(o) for o in obstacles.values()]
-    known: dict[tuple[str, str], Contact] = {}
-    for group in (in_bay, outside):
-        for (i, j), contact in contacts(group, REACH, store, near_pairs(group, REACH)).items():
-            known[group[i].id, group[j].id] = contact
-    everything = [*in_bay, *vehicle]
-    pairs = near_pairs_between(in_bay, vehicle, REACH)
-    pairs[:, 1] += len(in_bay)
-    for (i, j), contact in contacts(everything, REACH, store, pairs).items():
-        known[everything[i].id, everything[j].id] = contact
+    bodies = {id_: kept.pairs.body(part) for id_, part in parts.items()}
+    for id_, obstacle in obstacles.items():
+        bodies[id_] = kept.recall(("body", obstacle), partial(body_of_obstacle, obstacle))
     joined = {(j.a, j.b) for j in fitout.all_joints()}
     return Subject(
         fitout=fitout,
@@ -73,10 +63,9 @@ def subject_of(
         cutting=cutting,
         conflicts=conflicts,
         parts=parts,
-        modules=modules,
+        modules={m.name: m for m in fitout.modules},
         obstacles=obstacles,
-        bodies={b.id: b for b in (*in_bay, *outside, *vehicle)},
+        bodies=bodies,
         joined=frozenset(joined | {(b, a) for a, b in joined}),
-        contacts=known,
-        cache=store,
+        memory=kept,
     )

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+
+import numpy as np
 
 from fitout.checks.gaps import place, wanted
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, ROUNDING, at_least
-from fitout.clearance.body import Body
-from fitout.clearance.contact import contact
+from fitout.clearance.contact import contacts
 from fitout.model.finding import Finding
 from fitout.model.item import Item
 from fitout.model.module import Module
@@ -39,22 +40,22 @@ def _to_modules(subject: Subject, module: Module, tank: Item) -> Iterator[Findin
     for other in subject.fitout.modules:
         if other is module or other.berth is None:
             continue
-        nearest = min(
-            (p.id for p in other.parts()),
-            key=lambda id_: _gap(subject, subject.bodies[tank.id], id_),
-            default=None,
-        )
-        if nearest is not None and _gap(subject, subject.bodies[tank.id], nearest) < FAR:
+        gaps = _gaps(subject, tank.id, [part.id for part in other.parts()])
+        nearest = min(gaps, key=gaps.__getitem__, default=None)
+        if nearest is not None and gaps[nearest] < FAR:
             yield _finding(subject, module, tank, nearest, "stands")
 
 
-def _gap(subject: Subject, body: Body, other: str) -> float:
-    reckoned = contact(body, subject.bodies[other], FAR, subject.cache)
-    return -reckoned.depth if reckoned.clashes else reckoned.gap
+def _gaps(subject: Subject, tank: str, others: Sequence[str]) -> dict[str, float]:
+    """The tank's gap to each of the others, minus the depth where it clashes."""
+    bodies = [subject.bodies[id_] for id_ in (tank, *others)]
+    pairs = np.array([(0, j) for j in range(1, len(bodies))], dtype=np.int64).reshape(-1, 2)
+    found = contacts(bodies, FAR, subject.memory.pairs, pairs)
+    return {bodies[j].id: -c.depth if c.clashes else c.gap for (_, j), c in found.items()}
 
 
 def _finding(subject: Subject, module: Module, tank: Item, other: str, word: str) -> Finding:
-    gap = _gap(subject, subject.bodies[tank.id], other)
+    gap = _gaps(subject, tank.id, [other])[other]
     limit = wanted(subject, tank.id, other)
     name = other.removeprefix("bay/")
     where = f"{tank.id} – {other}"

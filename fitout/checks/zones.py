@@ -82,7 +82,7 @@ def _free(subject: Subject, room: Room) -> Finding:
     others = [subject.bodies[i] for i in _in_bay(subject) if i not in room.skip]
     pairs = near_pairs_between([body], others, 0.0)
     pairs[:, 1] += 1
-    found = contacts([body, *others], 0.5, subject.cache, pairs)
+    found = contacts([body, *others], 0.5, subject.memory.pairs, pairs)
     inside = [(c.depth, others[j - 1]) for (_, j), c in found.items() if c.clashes]
     worst = [(_deepest(subject, inside, state), state) for state in room.states]
     choose = min if room.one_is_enough else max
@@ -94,7 +94,7 @@ def _free(subject: Subject, room: Room) -> Finding:
         return at_least("kept free", where, 0.0, 0.0, "mm", sentence, COMMON_PRACTICE)
     sentence = (
         f"{room.owner}: {other.id} stands {depth:.1f} mm in the room for {zone.name}"
-        f"{place_between(body, other)} ({state.name})."
+        f"{place_between(subject, body, other)} ({state.name})."
     )
     return at_least("kept free", where, -depth, 0.0, "mm", sentence, COMMON_PRACTICE)
 

@@ -6,13 +6,15 @@ import dataclasses
 from collections.abc import Iterator, Mapping
 
 from fitout.model.module import Fitout, Joint, JointKind, Module
+from fitout.modules.builds import Builds
 from fitout.modules.kind import Setting
 from fitout.modules.neighbours import TOUCH, box_of
-from fitout.modules.registry import BY_NAME
 
 
-def assemble(name: str, setting: Setting) -> Fitout:
+def assemble(name: str, setting: Setting, builds: Builds | None = None) -> Fitout:
     """Build every module of `setting.specs` in `setting.berths`.
+
+    With the `builds` of an earlier call only what has changed is built again.
 
     Those with a berth come first, in the design's order, so that the others (the deck) can
     see what is there.
@@ -20,12 +22,13 @@ def assemble(name: str, setting: Setting) -> Fitout:
     Raises:
         DesignError: when a module's entries can't be built, with the entry's path.
     """
+    kept = Builds() if builds is None else builds
     built: dict[str, Module] = {}
     order = sorted(setting.specs, key=lambda n: n not in setting.berths)
     for module in order:
         spec = setting.specs[module]
         now = dataclasses.replace(setting, built=dict(built))
-        built[module] = BY_NAME[spec.kind].build(module, spec, setting.berths.get(module), now)
+        built[module] = kept.build(module, spec, setting.berths.get(module), now)
     modules = tuple(built[n] for n in setting.specs)
     return Fitout(
         name=name, bay=setting.bay, modules=modules, joints=tuple(_stands(setting, built))
