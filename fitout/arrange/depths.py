@@ -24,9 +24,6 @@ from fitout.survey.room import clear_width, front_face, rear_face
 BAY_ENDS = ("seat_back", "front_wall")
 """Names relations may use for what bounds the bay ahead."""
 
-STANDING_WEIGHT = 8.0
-"""A module lies over what it stands on rather than fill the bay or keep to its end."""
-
 
 def depths(puzzle: Puzzle, z: Mapping[str, Span]) -> tuple[dict[str, Span], tuple[Conflict, ...]]:
     """Each module's rear and front end, and what collides."""
@@ -35,9 +32,9 @@ def depths(puzzle: Puzzle, z: Mapping[str, Span]) -> tuple[dict[str, Span], tupl
     for ask in puzzle.asks:
         more, wanted = size_wishes(ask, ask.needs.x, "depth")
         wishes += more
-        goals += wanted
+        goals += over(puzzle, ask, wanted)
         wishes += _ends(puzzle, ask, z[ask.name])
-        goals += [_place(ask), *over(puzzle, ask, STANDING_WEIGHT)]
+        goals.append(_place(ask))
     for behind, ahead, reason in _order(puzzle, z):
         gap = max(2.0 * puzzle.setting.rules.parts, behind.needs.gap or 0.0, ahead.needs.gap or 0.0)
         wishes.append(

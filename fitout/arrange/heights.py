@@ -106,8 +106,9 @@ def _deck(puzzle: Puzzle) -> tuple[list[Wish], list[Goal]]:
             wishes.append(
                 Wish(text=text, line=line, equal=True, weight=RELATION_WEIGHT, path=where)
             )
+    bearing = {below.name for ask in puzzle.asks for below in puzzle.below(ask)}
     for ask in puzzle.asks:
-        if ask.needs.top == "deck":
+        if ask.needs.top == "deck" and ask.name not in bearing:
             text, line, equal = f"{ask.name}'s top is the deck", high(ask) - level, True
         elif ask.needs.top == "below deck":
             text, equal = f"{ask.name} stays below the deck", False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from fitout.arrange.wishes import Goal, Line, Wish, variable
@@ -18,6 +18,9 @@ as a module that sticks out of the bay by as many mm as the wishes collide."""
 
 RELATION_WEIGHT = 10.0
 LIMIT_WEIGHT = 1.0
+
+SIZE_GOAL = 4.0
+"""How much a module wants the size it likes, or all there is."""
 
 FAR = 1.0e4
 """A length no bay reaches, for goals such as "as long as possible", mm."""
@@ -107,20 +110,26 @@ def size_wishes(ask: Ask, extent: Extent, word: str) -> tuple[list[Wish], list[G
             )
         )
     if extent.fills:
-        goals.append(Goal(size - FAR, 4.0))
+        goals.append(Goal(size - FAR, SIZE_GOAL))
     elif extent.wanted is not None:
-        goals.append(Goal(size - extent.wanted, 4.0))
+        goals.append(Goal(size - extent.wanted, SIZE_GOAL))
     return wishes, goals
 
 
-def over(puzzle: Puzzle, ask: Ask, weight: float) -> list[Goal]:
-    """A module that stands on another lies over it as far as both their sizes allow."""
+def over(puzzle: Puzzle, ask: Ask, sizes: Iterable[Goal], ease: float = 1.0) -> list[Goal]:
+    """A module's goals for its size, and to lie over what it stands on.
+
+    It would rather lie over that than fill the bay; what it stands on doesn't shrink for it.
+    Where a smaller one stands on a larger is left open.
+    """
     below = puzzle.below(ask)
     if not below:
-        return []
-    # Goals of equal weight on both ends leave open where a smaller one stands: those of the
-    # direction decide.
-    return [Goal(low(ask) - low(below[-1]), weight), Goal(high(ask) - high(below[0]), weight)]
+        return [Goal(g.line, g.weight * ease) for g in sizes]
+    return [
+        *(Goal(g.line, g.weight * ease / 4.0) for g in sizes),
+        Goal(low(ask) - low(below[-1]), ease * SIZE_GOAL / 2.0),
+        Goal(high(ask) - high(below[0]), ease * SIZE_GOAL / 2.0),
+    ]
 
 
 def spans(puzzle: Puzzle, at: Mapping[str, float]) -> dict[str, Span]:

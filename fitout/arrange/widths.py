@@ -40,8 +40,7 @@ def widths(
         wishes += more
         # What lies along a wall takes what the middle leaves.
         ease = 1.0 if ask.needs.lateral in ("left wall", "right wall") else EASE
-        goals += [Goal(g.line, g.weight * ease) for g in wanted]
-        goals += over(puzzle, ask, 8.0 * EASE)
+        goals += over(puzzle, ask, wanted, ease)
         wishes += _limits(puzzle, ask, z[ask.name], x[ask.name])
     for left, right, (who, key) in _order(puzzle, z, x):
         gap = max(2.0 * puzzle.setting.rules.parts, left.needs.gap or 0.0, right.needs.gap or 0.0)
