@@ -55,10 +55,14 @@ class Ref:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A measured length and, where known, its ± tolerance in mm."""
+    """A measured length and, where known, its ± tolerance in mm.
+
+    `about` marks a guess (written `about 1050`): where the adjustment starts, not a note.
+    """
 
     value: float
     tolerance: float | None = None
+    about: bool = False
 
 
 @dataclass(frozen=True, slots=True)
