@@ -68,10 +68,10 @@ class PairCache:
 
     def trim(self) -> None:
         """Drop the oldest entries beyond the limit."""
-        for pair in list(self.contacts)[: max(0, len(self.contacts) - self.limit)]:
-            del self.contacts[pair]
-        for key in list(self.bodies)[: max(0, len(self.bodies) - self.limit)]:
-            del self.bodies[key]
+        while len(self.contacts) > self.limit:
+            del self.contacts[next(iter(self.contacts))]
+        while len(self.bodies) > self.limit:
+            del self.bodies[next(iter(self.bodies))]
 
 
 def near_pairs(bodies: Sequence[Body], reach: float) -> Pairs:
@@ -199,12 +199,13 @@ def _apart(gap: float, reach: float) -> Contact:
 def _by_solids(a: Body, b: Body, reach: float, bound: float) -> Contact:
     """The contact from the two bodies' solids, whose gap is at most `bound`."""
     slack = TOUCH + a.growth + b.growth
-    common = common_solid(a, b, slack)
-    if common is not None:
-        depth = depth_of(a.pieces, b.pieces)
-        return Contact(0.0, depth, float(common.volume())) if depth > slack else Contact(0.0)
     # A little beyond the bound, so that rounding can't hide the gap.
-    return _apart(least_gap(a, b, min(reach, bound + 1e-3)), reach)
+    gap = least_gap(a, b, min(reach, bound + 1e-3))
+    common = common_solid(a, b, slack) if gap == 0.0 else None
+    if common is None:
+        return _apart(gap, reach)
+    depth = depth_of(a.pieces, b.pieces)
+    return Contact(0.0, depth, float(common.volume())) if depth > slack else Contact(0.0)
 
 
 def common_solid(a: Body, b: Body, slack: float = 0.0) -> Solid | None:

@@ -30,7 +30,7 @@ import numpy as np
 from fitout.clearance.body import body_of
 from fitout.model.design import ModuleSpec
 from fitout.model.module import Berth, Fixing, Module, PlateDuty
-from fitout.model.panel import Grain, Panel
+from fitout.model.panel import Grain
 from fitout.model.placement import Placement, Vector, across, across_face_rear
 from fitout.model.spec import Mass, entry
 from fitout.modules.bin_lids import (
@@ -45,7 +45,6 @@ from fitout.modules.bin_top import Parts, add_rails, add_top
 from fitout.modules.fitting import Rectangle, meet, rectangle_less, within
 from fitout.modules.joinery import CARCASS_SCREW, FLOOR_BOLT, Draft, bolt_to_anchor
 from fitout.modules.kind import Extent, Kind, Needs, Setting
-from fitout.modules.neighbours import box_of
 from fitout.modules.scribe import end_outline, flat_edge, flat_outline
 from fitout.survey.room import arch_span, half_width
 
@@ -137,11 +136,9 @@ def _frame(spec: SideBinSpec, berth: Berth, setting: Setting) -> Frame:
 
 def _above(setting: Setting, frame: Frame) -> Iterator[Box]:
     """What modules built before this one have above its top, as blocks."""
-    for module in setting.built.values():
-        for part in module.parts() if module.berth is not None else ():
-            # Most end well below: of those no body is made.
-            if isinstance(part, Panel) and box_of(part).z1 < frame.z1 - 1.0:
-                continue
+    for name in setting.built:
+        tall = name in setting.berths and setting.berths[name].z1 > frame.z1
+        for part in setting.built[name].parts() if tall else ():
             body = body_of(part)
             low, high = body.lo.tolist(), body.hi.tolist()
             if high[2] > frame.z1:

@@ -244,9 +244,12 @@ def test_the_lid_starts_ahead_of_the_tailgates_frame(wagon: Setting) -> None:
 def test_a_lid_does_not_open_against_what_stands_above(wagon: Setting) -> None:
     draft = Draft("barrier", "barrier", wagon)
     draft.panel("shelf", draft.board("deck"), (200.0, 800.0), flat(600.0, -400.0, 540.0))
-    shelf = draft.finish(Berth(x0=600, x1=800, y0=-400, y1=400, z0=540, z1=560))
+    berth = Berth(x0=600, x1=800, y0=-400, y1=400, z0=540, z1=560)
+    shelf = dataclasses.replace(
+        wagon, built={"barrier": draft.finish(berth)}, berths={"barrier": berth}
+    )
     free = made(wagon, "left", 380.0, 480.0, SHORT)
-    under = made(dataclasses.replace(wagon, built={"barrier": shelf}), "left", 380.0, 480.0, SHORT)
+    under = made(shelf, "left", 380.0, 480.0, SHORT)
     assert box(named(free, "lid")[0])[1][0] > 620.0
     assert box(named(under, "lid")[0])[1][0] < 600.0 - 1.5
     assert len(named(under, "top")) == len(named(free, "top")) + 1
