@@ -15,6 +15,9 @@ from fitout.model.placement import Vector
 _TIE = 1e-7
 """Feature pairs this little (mm) further apart than the nearest count as equally near."""
 
+_NEAR = 30.0
+"""How far (mm) is looked at first."""
+
 _BATCH = 4096
 """Pairs of triangles looked at together."""
 
@@ -56,7 +59,10 @@ def closest(a: Body, b: Body) -> Witness:
         point = _vector(corners[np.argmin(away.round(6))])
         return Witness(0.0, point, point)
     farthest = float(np.linalg.norm(np.maximum(a.hi, b.hi) - np.minimum(a.lo, b.lo)))
-    gap = least_gap(a, b, farthest)
+    # Looking far takes much longer than looking near, so that is tried first.
+    reach = min(_NEAR, farthest)
+    while (gap := least_gap(a, b, reach)) >= reach < farthest:
+        reach = min(8.0 * reach, farthest)
     return _feature_witness(_near_triangles(a, b, gap + 1e-3), gap)
 
 
@@ -129,16 +135,14 @@ def _triangles(solid: Solid) -> Array:
 
 def _nearest_features(p: Array, q: Array) -> tuple[Array, Array]:
     """Nearest points of corners to faces and of edges to edges, for all pairs of triangles."""
-    on_a: list[Array] = []
-    on_b: list[Array] = []
-    for k in range(3):
-        on_a += [p[:, k], _on_triangle(q[:, k], p)]
-        on_b += [_on_triangle(p[:, k], q), q[:, k]]
-        for m in range(3):
-            x, y = _between_edges(p[:, k], p[:, (k + 1) % 3], q[:, m], q[:, (m + 1) % 3])
-            on_a.append(x)
-            on_b.append(y)
-    return np.vstack(on_a), np.vstack(on_b)
+    corners_p, corners_q = (np.concatenate([t[:, 0], t[:, 1], t[:, 2]]) for t in (p, q))
+    on_q = _on_triangle(corners_p, np.tile(q, (3, 1, 1)))
+    on_p = _on_triangle(corners_q, np.tile(p, (3, 1, 1)))
+    # Every edge of p, thrice, beside each edge of q.
+    edges_p = np.concatenate([p[:, (k, (k + 1) % 3)] for k in (0, 0, 0, 1, 1, 1, 2, 2, 2)])
+    edges_q = np.tile(np.concatenate([q[:, (k, (k + 1) % 3)] for k in range(3)]), (3, 1, 1))
+    x, y = _between_edges(edges_p[:, 0], edges_p[:, 1], edges_q[:, 0], edges_q[:, 1])
+    return np.concatenate([corners_p, on_p, x]), np.concatenate([on_q, corners_q, y])
 
 
 def _dot(u: Array, v: Array) -> Array:
