@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from fitout.model.fault import DesignError, Fault, Path
@@ -67,5 +68,6 @@ def least_column(boards: Mapping[str, Board], slides: list[Slide]) -> float:
 def refuse_too_small(path: Path, found: float, least: float, why: str) -> None:
     """Raise a DesignError when what an entry leaves room for is less than it must be."""
     if found < least - 1e-6:
-        fault = Fault(path=path, found=f"{found:.0f}", expected=f"at least {least:.0f}", hint=why)
+        wanted = f"at least {math.ceil(least - 1e-6)}"
+        fault = Fault(path=path, found=f"{found:g}", expected=wanted, hint=why)
         raise DesignError([fault])
