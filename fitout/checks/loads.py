@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_most, remark
@@ -59,10 +60,10 @@ def check_panels(subject: Subject) -> Iterator[Finding]:
         for duty in module.plates:
             panel = subject.parts[duty.panel]
             assert isinstance(panel, Panel)
-            yield from _plate(panel, duty)
+            yield from _plate(subject, panel, duty)
 
 
-def _plate(panel: Panel, duty: PlateDuty) -> Iterator[Finding]:
+def _plate(subject: Subject, panel: Panel, duty: PlateDuty) -> Iterator[Finding]:
     board = panel.board
     able = plate_of_board(board, duty.spans, duty.edges) is not None
     if not able or board.strength_along_mpa is None or board.strength_across_mpa is None:
@@ -79,12 +80,13 @@ def _plate(panel: Panel, duty: PlateDuty) -> Iterator[Finding]:
         plate = plate_of_board(board, duty.spans, duty.edges, grain_along_u=along)
         assert plate is not None
         dead = panel.thickness * board.density_kg_m3 * 1e-9 * G
-        spread = duty.load_kg * G / (duty.spans[0] * duty.spans[1])
+        pressure = dead + duty.load_kg * G / (duty.spans[0] * duty.spans[1])
         patch = None
         if duty.patch:
             sizes = [min(KNEE, span) for span in duty.spans]
             patch = Patch(load_n=KNEE_N, size_u=sizes[0], size_v=sizes[1])
-        response = plate_response(plate, dead + spread, patch)
+        asked = (plate, pressure, patch)
+        response = subject.memory.recall(("plate", *asked), partial(plate_response, *asked))
         strong, weak = board.strength_along_mpa, board.strength_across_mpa
         strength_u, strength_v = (strong, weak) if along else (weak, strong)
         use = max(

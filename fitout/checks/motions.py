@@ -41,7 +41,7 @@ def _moves_free(
     subject: Subject, module: Module, motion: Motion, moving: list[str], still: list[str]
 ) -> Finding:
     limit = subject.setting.rules.moving
-    passed = [_swept(subject.bodies[i], motion) for i in moving]
+    passed = [_swept(subject, subject.bodies[i], motion) for i in moving]
     others = [subject.bodies[i] for i in still]
     pairs = near_pairs_between(passed, others, limit)
     bodies = [*passed, *others]
@@ -74,10 +74,12 @@ def _moves_free(
     return at_least("motion", where, gap, limit, "mm", sentence, SOURCE)
 
 
-def _swept(body: Body, motion: Motion) -> Body:
+def _swept(subject: Subject, body: Body, motion: Motion) -> Body:
+    way = (motion.direction, motion.travel)
     if motion.kind is MotionKind.SLIDE:
-        return sweep(body, motion.direction, motion.travel)
-    return swing(body, motion.point, motion.direction, motion.travel)
+        return subject.memory.recall(("sweep", body.key, *way), lambda: sweep(body, *way))
+    question = ("swing", body.key, motion.point, *way)
+    return subject.memory.recall(question, lambda: swing(body, motion.point, *way))
 
 
 def _apart(subject: Subject, moving: str, still: str) -> bool:

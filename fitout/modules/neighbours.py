@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-import numpy as np
-
 from fitout.model.module import Berth, Module
 from fitout.model.panel import Panel
 
@@ -16,11 +14,12 @@ TOUCH = 1e-3
 def box_of(panel: Panel) -> Berth:
     """The bounding box of a panel in the bay."""
     u0, v0, u1, v1 = panel.outline.bounds
-    corners = np.array(
-        [(u, v, w) for u in (u0, u1) for v in (v0, v1) for w in (0.0, panel.thickness)]
-    )
-    placed = panel.placement.apply(corners)
-    low, high = placed.min(axis=0).tolist(), placed.max(axis=0).tolist()
+    place = panel.placement
+    low, high = [], []
+    for origin, u, v, w in zip(place.origin, place.u, place.v, place.w, strict=True):
+        ends = [(u0 * u, u1 * u), (v0 * v, v1 * v), (0.0, panel.thickness * w)]
+        low.append(sum(map(min, ends)) + origin)
+        high.append(sum(map(max, ends)) + origin)
     return Berth(x0=low[0], x1=high[0], y0=low[1], y1=high[1], z0=low[2], z1=high[2])
 
 
