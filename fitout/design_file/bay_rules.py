@@ -92,9 +92,9 @@ def seat(parts: Parts) -> Iterator[Fault]:
     spec = parts.record(SeatBackSpec, *SEAT)
     if spec is None:
         return
-    leans = [((*SEAT, "leans"), spec.leans)]
+    leans = [((*SEAT, "leans"), spec.leans.value)]
     leans += [((*SEAT, "notches", i), lean) for i, lean in enumerate(spec.notches)]
-    length = spec.top.value / max(math.cos(math.radians(spec.leans)), 0.01)
+    length = spec.top.value / max(math.cos(math.radians(spec.leans.value)), 0.01)
     for path, lean in leans:
         if lean < 0.0:
             hint = "A lean is measured from upright, rearward."

@@ -150,26 +150,34 @@ def read_quantity(text: str, quantity: Quantity) -> float:
     return value
 
 
-def read_measured(text: str) -> Measured:
-    """A length in mm with the ± tolerance it was given, if any.
+def read_measured(text: str, quantity: Quantity = MEASURED) -> Measured:
+    """A length in mm (or angle in degrees) with the ± tolerance it was given, if any.
+
+    `about 1050` is a guess: where an adjustment starts, not something measured.
 
     Raises:
         Misread: when the text is no such length, or the tolerance is none.
     """
     tidy = _tidied(text)
-    parts = _TOLERANCE.split(tidy)
+    guess = tidy.startswith("about ")
+    parts = _TOLERANCE.split(tidy.removeprefix("about "))
     if len(parts) > 2:
-        raise Misread(measured_words(), hint="Write one ±.")
-    value = _amount(parts[0], MEASURED)
-    _check_range(value.value, MEASURED)
+        raise Misread(measured_words(quantity), hint="Write one ±.")
+    value = _amount(parts[0], quantity)
+    _check_range(value.value, quantity)
+    if guess and len(parts) > 1:
+        raise Misread("a guess without ±", hint="Leave out about where it was measured.")
     if len(parts) == 1:
-        return Measured(value.value)
+        return Measured(value.value, about=guess)
     if not parts[1].strip():
         raise Misread("a number after ±")
-    tolerance = _amount(parts[1], MEASURED)
+    tolerance = _amount(parts[1], quantity)
     if tolerance.value <= 0.0:
         raise Misread("a tolerance above 0", hint="Leave ± out where it is not known.")
-    if (value.unit == "") != (tolerance.unit == "") and {value.unit, tolerance.unit} != {"", "mm"}:
+    if (value.unit == "") != (tolerance.unit == "") and {value.unit, tolerance.unit} != {
+        "",
+        quantity.unit.value,
+    }:
         hint = "Write the unit after both numbers."
         raise Misread("one reading of the numbers", note=" (a unit on one number only)", hint=hint)
     return Measured(value.value, tolerance.value)
@@ -219,8 +227,10 @@ def expected_words(quantity: Quantity) -> str:
     return f"{WORDS[quantity.unit]}{range_words(quantity)}, such as {EXAMPLES[quantity.unit]}"
 
 
-def measured_words() -> str:
-    """What was expected of a measured length."""
+def measured_words(quantity: Quantity = MEASURED) -> str:
+    """What was expected of a measured length or angle."""
+    if quantity.unit is Unit.ANGLE:
+        return "an angle, such as 17 deg or 17 deg ± 0.5 deg"
     return "a length, such as 560, 1046 ± 2 or 35 1/2 in"
 
 

@@ -45,8 +45,8 @@ def read_scalar(node: Text, shape: Shape, names: Mapping[str, Collection[str] | 
     match shape:
         case Number(quantity):
             return read_quantity(text, quantity)
-        case MeasuredLength():
-            return read_measured(text)
+        case MeasuredLength(quantity):
+            return read_measured(text, quantity)
         case SizeText():
             return read_size(text)
         case Whole(quantity):

@@ -172,8 +172,8 @@ def _scalar(shape: Shape) -> Schema:
     match shape:
         case Number(quantity):
             return _number(quantity)
-        case MeasuredLength():
-            return _number(Quantity(Unit.LENGTH))
+        case MeasuredLength(quantity):
+            return _number(quantity)
         case SizeText():
             return {"type": "string", "pattern": "[x×X*].*[x×X*]"}
         case Whole(quantity):

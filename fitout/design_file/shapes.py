@@ -11,7 +11,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from fitout.design_file.quantities import WORDS, expected_words, measured_words, range_words
+from fitout.design_file.quantities import (
+    MEASURED,
+    WORDS,
+    expected_words,
+    measured_words,
+    range_words,
+)
 from fitout.model.design import ROLES
 from fitout.model.spec import Measured, Quantity, Ref, Size
 
@@ -25,7 +31,9 @@ class Number:
 
 @dataclass(frozen=True, slots=True)
 class MeasuredLength:
-    """A length with an optional tolerance."""
+    """A length, or another quantity, with an optional tolerance."""
+
+    quantity: Quantity = MEASURED
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +202,8 @@ def _annotated(base: Any, marks: tuple[Any, ...]) -> Shape:
     for mark in marks:
         if isinstance(mark, Ref):
             return Words(mark.table)
+        if isinstance(mark, Quantity) and base is Measured:
+            return MeasuredLength(mark)
         if isinstance(mark, Quantity):
             return Whole(mark) if base is int else Number(mark)
     return shape_of(base)
@@ -204,8 +214,8 @@ def expected(shape: Shape) -> str:
     match shape:
         case Number(quantity):
             return expected_words(quantity)
-        case MeasuredLength():
-            return measured_words()
+        case MeasuredLength(quantity):
+            return measured_words(quantity)
         case SizeText():
             return "length x width x height, such as 690 x 398 x 470"
         case Whole(quantity):
@@ -242,8 +252,8 @@ def _brief(shape: Shape) -> str:
     match shape:
         case Number(quantity):
             return WORDS[quantity.unit]
-        case MeasuredLength():
-            return "a length"
+        case MeasuredLength(quantity):
+            return WORDS[quantity.unit]
         case Section():
             return "a group of entries"
         case Words(""):

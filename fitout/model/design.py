@@ -14,6 +14,7 @@ from fitout.model.spec import (
     Length,
     Mass,
     Measured,
+    MeasuredAngle,
     Money,
     PositiveLength,
     Ref,
@@ -89,7 +90,9 @@ class SeatBackSpec:
     """The rear seat's back, a plane that leans rearward as it rises."""
 
     foot: Measured = entry("where the back meets the floor, forward of the sill")
-    leans: Angle = entry("lean from upright in the notch it is normally used in", example="17 deg")
+    leans: MeasuredAngle = entry(
+        "lean from upright in the notch it is normally used in", example="17 deg ± 0.5 deg"
+    )
     notches: tuple[Angle, ...] = entry("every lean the back can be set to", default=())
     top: Measured = entry("height of its top edge above the floor")
     folds: bool = entry("whether it folds flat and should be checked so too", default=False)

@@ -5,7 +5,8 @@ annotations say what the reader accepts (`fitout.design_file` reads any of these
 JSON Schema is generated from the same declarations):
 
     Length, Mass, Angle, Volume, Money, Ratio   a number, with a unit of that kind allowed
-    Measured                                    a length with an optional ± tolerance
+    Measured                                    a length with an optional ± tolerance;
+                                                Annotated with a Quantity, an angle so
     Size                                        "690 x 398 x 470", lengths
     str, int, bool, Literal[...]                as they stand
     Annotated[str, Ref("items")]                a name that must exist elsewhere
@@ -55,7 +56,7 @@ class Ref:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A measured length and, where known, its ± tolerance in mm.
+    """A measured length (or angle) and, where known, its ± tolerance, in mm (or degrees).
 
     `about` marks a guess (written `about 1050`): where the adjustment starts, not a note.
     """
@@ -79,6 +80,7 @@ Coordinate = Annotated[float, Quantity(Unit.LENGTH)]
 PositiveLength = Annotated[float, Quantity(Unit.LENGTH, above=0.0)]
 Mass = Annotated[float, Quantity(Unit.MASS, least=0.0)]
 Angle = Annotated[float, Quantity(Unit.ANGLE, least=-180.0, most=180.0)]
+MeasuredAngle = Annotated[Measured, Quantity(Unit.ANGLE, least=-180.0, most=180.0)]
 Volume = Annotated[float, Quantity(Unit.VOLUME, above=0.0)]
 Money = Annotated[float, Quantity(Unit.MONEY, least=0.0)]
 Ratio = Annotated[float, Quantity(Unit.RATIO, least=0.0)]

@@ -81,7 +81,7 @@ def build_bay(spec: BaySpec) -> Bay:
 
 def _front(spec: BaySpec) -> float:
     if spec.seat_back is not None:
-        lean = math.radians(max(spec.seat_back.leans, *spec.seat_back.notches, 0.0))
+        lean = math.radians(max(0.0, *_seat_leans(spec.seat_back).values()))
         return spec.seat_back.foot.value - spec.trim.seat_back / math.cos(lean)
     assert spec.front_wall is not None
     return spec.front_wall.value - spec.trim.seat_back
@@ -157,13 +157,24 @@ def _opening(spec: BaySpec) -> tuple[tuple[float, float, float], ...]:
 def _seat_leans(spec: SeatBackSpec | None) -> dict[str, float]:
     if spec is None:
         return {}
-    leans = sorted({spec.leans, *spec.notches})
-    return {f"{lean:g}°": lean for lean in leans}
+    usual = _usual_notch(spec)
+    # Notches are a fixed number of degrees apart: all follow the one that was measured.
+    shift = spec.leans.value - usual
+    return {f"{notch:g}°": notch + shift for notch in sorted({usual, *spec.notches})}
+
+
+def _usual_notch(spec: SeatBackSpec) -> float:
+    """The notch whose lean was measured: one listed within a degree of it, else a further one."""
+    lean = spec.leans.value
+    nearest = min(spec.notches, key=lambda notch: abs(notch - lean), default=None)
+    if nearest is None or abs(nearest - lean) > 1.0:
+        return round(lean, 1)
+    return nearest
 
 
 def _back_length(seat: SeatBackSpec) -> float:
     """From foot to upper edge along the seat back."""
-    return seat.top.value / math.cos(math.radians(seat.leans))
+    return seat.top.value / math.cos(math.radians(seat.leans.value))
 
 
 def _states(seats: dict[str, float], spec: BaySpec) -> Iterator[State]:
@@ -175,7 +186,7 @@ def _states(seats: dict[str, float], spec: BaySpec) -> Iterator[State]:
         yield State("tailgate shut", "", False)
         yield State("tailgate open", "", True)
     else:
-        used = f"{spec.seat_back.leans:g}°"
+        used = f"{_usual_notch(spec.seat_back):g}°"
         yield State(f"seat at {used}, tailgate open", used, True)
 
 

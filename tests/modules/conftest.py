@@ -52,7 +52,7 @@ WAGON = BaySpec(
         section(1140, {0: 1264, 240: 1290, 620: 1214}, 868),
     ),
     wheel_arches=ArchSpec(between=m(1012), start=m(318), end=m(842), height=m(262)),
-    seat_back=SeatBackSpec(foot=m(1164), leans=17.0, notches=(14.0, 17.0, 21.0), top=m(612)),
+    seat_back=SeatBackSpec(foot=m(1164), leans=m(17.0), notches=(14.0, 17.0, 21.0), top=m(612)),
     tailgate=TailgateSpec(inner_face={0.0: m(0), 450.0: m(30), 800.0: m(165)}),
     opening=OpeningSpec(
         lip=m(28), height=m(772), widths={0.0: m(1104), 400.0: m(1138), 772.0: m(1018)}
@@ -80,7 +80,7 @@ HATCH = BaySpec(
         section(760, {0: 980, 200: 1010, 500: 930}, 700),
     ),
     wheel_arches=ArchSpec(between=m(900), start=m(200), end=m(820), height=m(330)),
-    seat_back=SeatBackSpec(foot=m(800), leans=20.0, top=m(560)),
+    seat_back=SeatBackSpec(foot=m(800), leans=m(20.0), top=m(560)),
     tailgate=TailgateSpec(inner_face={0.0: m(0), 600.0: m(180)}),
 )
 """Small, with arches that reach to the seat back."""

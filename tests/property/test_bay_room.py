@@ -82,7 +82,7 @@ def curved(draw: st.DrawFn) -> BaySpec:
         sections=sections,
         wheel_arches=arches,
         seat_back=SeatBackSpec(
-            foot=Measured(FRONT), leans=15.0, notches=(8.0, 22.0), top=Measured(600.0)
+            foot=Measured(FRONT), leans=Measured(15.0), notches=(8.0, 22.0), top=Measured(600.0)
         ),
         tailgate=TailgateSpec(
             inner_face={

@@ -70,7 +70,7 @@ def seat() -> Callable[..., SeatBackSpec]:
     """A seat back whose foot is at 1000, 600 high when it leans 15 degrees."""
 
     def make(**entries: Any) -> SeatBackSpec:
-        usual: dict[str, Any] = {"foot": tape(1000.0), "leans": 15.0, "top": tape(600.0)}
+        usual: dict[str, Any] = {"foot": tape(1000.0), "leans": tape(15.0), "top": tape(600.0)}
         return SeatBackSpec(**{**usual, **entries})
 
     return make
@@ -111,7 +111,7 @@ def tour_bay(
             height=tape(262.0),
         ),
         seat_back=SeatBackSpec(
-            foot=tape(1164.0, 3.0), leans=17.0, notches=(14.0, 17.0, 21.0), top=tape(612.0)
+            foot=tape(1164.0, 3.0), leans=tape(17.0, 0.5), notches=(14.0, 17.0, 21.0), top=tape(612.0)
         ),
         tailgate=TailgateSpec(inner_face={0.0: tape(0.0), 450.0: tape(30.0), 800.0: tape(165.0)}),
         opening=opening(28.0, 772.0, {0.0: 1104.0, 400.0: (560.0, 578.0), 772.0: 1018.0}),

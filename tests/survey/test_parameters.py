@@ -39,6 +39,7 @@ def test_names_are_the_paths_a_builder_writes(tour_bay: BaySpec) -> None:
         "wheel_arches.to",
         "wheel_arches.height",
         "seat_back.foot",
+        "seat_back.leans",
         "seat_back.top",
         "tailgate.inner_face[0]",
         "tailgate.inner_face[450]",
