@@ -9,7 +9,7 @@ import numpy as np
 
 from fitout.clearance.body import Body, body_of_shape, key_of_arrays
 from fitout.clearance.convex import Array, hull_of, mesh_of
-from fitout.clearance.shape import Blocks, Hulls, rounded
+from fitout.clearance.shape import Blocks, Hulls, Prism, rounded
 from fitout.model.placement import Vector
 
 SWING_GROWTH = 0.08
@@ -19,11 +19,17 @@ SWING_GROWTH = 0.08
 def sweep(body: Body, direction: Vector, travel: float) -> Body:
     """All the room `body` passes through when shifted `travel` mm along unit `direction`.
 
-    Exact but for arcs that bulge inwards: the union, over its convex pieces, of the hull of
-    the piece before and after. Cut-outs and pockets are taken off, their round parts up to
-    1 mm too tight; drill holes are not taken off.
+    A panel that moves square to its faces, as drawer fronts do, passes through a thicker
+    panel. Else it is exact but for arcs that bulge inwards: the union, over its convex pieces,
+    of the hull of the piece before and after. Cut-outs and pockets are taken off, their round
+    parts up to 1 mm too tight; drill holes are not taken off.
     """
     shift = np.asarray(direction, dtype=np.float64) * travel
+    if isinstance(body.shape, Prism):
+        along = float(shift @ body.shape.matrix[:, 2])
+        if abs(abs(along) - np.linalg.norm(shift)) < 1e-9:
+            key = key_of_arrays(f"sweep {body.key.hex()}", [shift])
+            return body_of_shape(body.id, _thickened(body.shape, shift, along), key)
     if isinstance(body.shape, Blocks) and np.count_nonzero(shift) <= 1:
         shift = rounded(shift)
         swept = np.stack([shift.clip(max=0.0), shift.clip(min=0.0)])
@@ -31,6 +37,25 @@ def sweep(body: Body, direction: Vector, travel: float) -> Body:
         return body_of_shape(body.id, Blocks(boxes, body.growth), key_of_arrays("sweep", [boxes]))
     hulls = [rounded(np.vstack([piece, piece + shift])) for piece in body.shape.eased]
     return body_of_shape(body.id, Hulls(hulls, body.growth), key_of_arrays("sweep", hulls))
+
+
+def _thickened(prism: Prism, shift: Array, along: float) -> Prism:
+    """What a prism passes through, shifted square to its faces by `along` mm."""
+    more = abs(along)
+    matrix = prism.matrix.copy()
+    matrix[:, 3] += shift if along < 0.0 else 0.0
+    # What a pocket leaves of the thickness grows; where it leaves nothing, nothing passes.
+    cuts = [(loop, low, high + more if high > low else high) for loop, low, high in prism.cuts]
+    beside = np.stack([shift.clip(max=0.0), shift.clip(min=0.0)])
+    return Prism(
+        loops=prism.loops,
+        thickness=prism.thickness + more,
+        cuts=tuple(cuts),
+        matrix=matrix,
+        core=rounded(prism.core + beside),
+        cover=rounded(prism.cover + beside),
+        growth=prism.growth,
+    )
 
 
 def swing(body: Body, point: Vector, axis: Vector, angle_deg: float) -> Body:

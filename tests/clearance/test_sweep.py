@@ -66,10 +66,33 @@ def test_a_slot_is_swept_a_little_too_tight_at_most(samples):
     front = samples.panel(
         Outline(rectangle(400, 200), (slot(150, 150, 250, 150, 30.0),)), across(0, 0, 0)
     )
-    swept = sweep(body_of(front), (1.0, 0.0, 0.0), 100.0)
-    straight = (400 * 200 - front.outline.inner[0].area) * 112.0
-    assert 0.0 <= swept.manifold.volume() - straight < 1.0 * front.outline.inner[0].length * 112.0
+    body = body_of(front)
+    swept = sweep(body, (0.8, 0.6, 0.0), 100.0)
+    dense = united(
+        [body.manifold.translate((0.8 * s, 0.6 * s, 0.0)) for s in np.linspace(0, 100.0, 101)]
+    )
+    assert (dense - swept.manifold).volume() < ROUNDED
+    more = swept.manifold.volume() - dense.volume()
+    assert more < 1.0 * front.outline.inner[0].length * 92.0 + 2e-3 * dense.volume()
     assert len(swept.pieces) < 20
+
+
+@pytest.mark.parametrize("way", [(0.0, 0.0, 1.0), (0.0, 0.0, -1.0)])
+def test_square_to_its_faces_a_panel_sweeps_a_thicker_panel(samples, way):
+    outline = Outline(rounded(rectangle(400, 200), 20.0), (slot(150, 150, 250, 150, 30.0),))
+    groove = Pocket(rectangle(400.0, 10.0, 0.0, 40.0), 6.0)
+    body = body_of(samples.panel(outline, flat(5.0, 6.0, 7.0), pockets=(groove,)))
+    swept = sweep(body, way, 100.0)
+    dense = united([body.manifold.translate((0.0, 0.0, way[2] * s)) for s in range(0, 101, 5)])
+    assert swept.manifold.volume() == pytest.approx(dense.volume())
+    assert (dense - swept.manifold).volume() < ROUNDED
+    assert (swept.lo[2], swept.hi[2]) == ((7.0, 119.0) if way[2] > 0 else (-93.0, 19.0))
+
+
+def test_a_pocket_right_through_leaves_its_way_free(samples):
+    window = Pocket(slot(150, 100, 250, 100, 30.0), 12.0)
+    swept = sweep(body_of(samples.panel(pockets=(window,))), (0.0, 0.0, 1.0), 50.0)
+    assert swept.manifold.volume() == pytest.approx((300 * 200 - window.loop.area) * 62.0, rel=1e-4)
 
 
 def test_a_runner_in_the_groove_of_a_sliding_side_stays_free(samples):
