@@ -9,7 +9,7 @@ from fitout.checks.cost import check_cost
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.checks.gaps import check_gaps
 from fitout.checks.loads import check_panels, check_slides
-from fitout.checks.mass import check_mass, contents_of, hardware_kg, parts_of, together
+from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg, together
 from fitout.checks.motions import check_motions
 from fitout.checks.subject import Subject
 from fitout.checks.tank import check_tank
@@ -52,17 +52,17 @@ def totals(subject: Subject, found: tuple[Finding, ...]) -> dict[str, object]:
     items = [i for m in modules for i in m.items]
     hardware = sum(hardware_kg(subject, m) for m in modules)
     contents = together(contents_of(subject, m) for m in modules)
-    laden = together([*(parts_of(m) for m in modules), contents])
-    empty = sum(parts_of(m).mass_kg for m in modules) + hardware
+    empty = together(empty_of(subject, m) for m in modules)
+    laden = together([empty, contents])
     return {
         "panels": len(panels),
         "panels_kg": round(sum(p.mass_kg for p in panels), 3),
         "bars_kg": round(sum(b.mass_kg for b in bars), 3),
         "items_kg": round(sum(i.mass_kg for i in items), 3),
         "hardware_kg": round(hardware, 3),
-        "empty_kg": round(empty, 3),
+        "empty_kg": round(empty.mass_kg, 3),
         "contents_kg": round(contents.mass_kg, 3),
-        "laden_kg": round(empty + contents.mass_kg, 3),
+        "laden_kg": round(laden.mass_kg, 3),
         "centre_of_gravity_mm": [round(c, 1) for c in laden.centre],
         **{str(s): sum(1 for f in found if f.severity is s) for s in ORDER},
     }

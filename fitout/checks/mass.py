@@ -68,21 +68,25 @@ def hardware_kg(subject: Subject, module: Module) -> float:
     return sum(articles[h.article].mass_kg * h.quantity for h in module.hardware)
 
 
+def empty_of(subject: Subject, module: Module) -> Load:
+    """A module as built: its parts, and its hardware spread over them."""
+    built = parts_of(module)
+    return Load(built.mass_kg + hardware_kg(subject, module), built.centre)
+
+
 def check_mass(subject: Subject) -> Iterator[Finding]:
     """Each module's empty and carried mass; the whole and its centre; lifts over 25 kg."""
     empty, carried = [], []
     for module in subject.fitout.modules:
-        built = parts_of(module)
-        hardware = hardware_kg(subject, module)
-        contents = contents_of(subject, module)
-        empty.append(Load(built.mass_kg + hardware, built.centre))
+        built, contents = empty_of(subject, module), contents_of(subject, module)
+        empty.append(built)
         carried.append(contents)
         sentence = (
-            f"{module.name} weighs {built.mass_kg + hardware:.1f} kg empty and carries "
+            f"{module.name} weighs {built.mass_kg:.1f} kg empty and carries "
             f"{contents.mass_kg:.1f} kg."
         )
-        yield fact("module mass", module.name, built.mass_kg + hardware, "kg", sentence, COMPUTED)
-        yield from _lift(module, built.mass_kg + hardware)
+        yield fact("module mass", module.name, built.mass_kg, "kg", sentence, COMPUTED)
+        yield from _lift(module, built.mass_kg)
     whole, laden = together(empty), together([*empty, *carried])
     x, y, z = laden.centre
     side = "left" if y >= 0 else "right"

@@ -1,0 +1,97 @@
+"""Bolts to the vehicle, what lies below them, and what is not proved."""
+
+import dataclasses
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from fitout.checks.fixings import check_fixings, check_restraint
+from fitout.model.bay import AnchorPoint, Bay
+from fitout.model.finding import Severity
+from fitout.model.module import Fixing
+
+Make = Callable[..., Any]
+
+
+def anchor(name: str, below: str = "clear") -> AnchorPoint:
+    return AnchorPoint(name=name, x=100.0, y=-50.0, z=0.0, thread="M8", below=below)
+
+
+def bolt(at: str | None, y: float = 50.0) -> Fixing:
+    return Fixing(module="a", point=(100.0, y, 0.0), article="bolt M8 x 40", anchor=at)
+
+
+@pytest.fixture
+def anchored(plain_bay: Bay) -> Callable[..., Bay]:
+    return lambda *anchors: dataclasses.replace(plain_bay, anchors=anchors)
+
+
+@pytest.mark.parametrize(("used", "severity"), [(2, Severity.PASS), (1, Severity.FAIL)])
+def test_enough_known_points(
+    subject: Make, module: Make, anchored: Make, used: int, severity: Severity
+) -> None:
+    fixings = (bolt("one"), bolt("two") if used == 2 else bolt(None, -80.0))
+    whole = module("a", fixings=fixings, needs_fixings=2)
+    (finding,) = check_fixings(subject(whole, bay=anchored(anchor("one"), anchor("two"))))
+    assert finding.severity is severity
+    assert (finding.value, finding.limit, finding.margin) == (used, 2.0, used - 2.0)
+    assert finding.sentence.startswith(f"a is bolted to {used} known point(s)")
+    proposed = "A further hole could go at 100 forward, 80 right"
+    assert (proposed in finding.sentence) is (used == 1)
+
+
+@pytest.mark.parametrize("below", ["clear", "Clear ", "open air", "nothing"])
+def test_nothing_below(subject: Make, module: Make, anchored: Make, below: str) -> None:
+    whole = module("a", fixings=(bolt("one"),), needs_fixings=1)
+    found = list(check_fixings(subject(whole, bay=anchored(anchor("one", below)))))
+    assert [f.code for f in found] == ["fixing points"]
+
+
+@pytest.mark.parametrize(
+    ("below", "words"),
+    [
+        ("unknown", "what lies beneath is not known"),
+        ("fuel tank", "towards fuel tank: use another"),
+    ],
+)
+def test_something_or_who_knows_what_below(
+    subject: Make, module: Make, anchored: Make, below: str, words: str
+) -> None:
+    whole = module("a", fixings=(bolt("one"),), needs_fixings=1)
+    _, finding = check_fixings(subject(whole, bay=anchored(anchor("one", below))))
+    assert (finding.code, finding.severity) == ("below a fixing", Severity.FAIL)
+    assert finding.where == "a – one"
+    assert words in finding.sentence
+
+
+def test_a_module_that_needs_no_bolts_is_not_asked_for_any(subject: Make, module: Make) -> None:
+    assert list(check_fixings(subject(module("a")))) == []
+
+
+def test_restraint_is_never_a_pass(subject: Make, module: Make) -> None:
+    tray = module("tray", kind="seat tray", in_bay=False)
+    barrier = module("grid", kind="barrier")
+    restraint, loose = check_restraint(subject(module("a"), tray, barrier))
+    assert restraint.severity is Severity.UNCHECKED
+    assert "Whether a, grid hold" in restraint.sentence
+    assert "no approval under any regulation" in restraint.sentence
+    assert (loose.code, loose.severity) == ("loose goods", Severity.CAUTION)
+    assert "grid's shelf" in loose.sentence
+
+
+def test_a_design_fails_over_a_fuel_tank(evaluated: Make, only: Make) -> None:
+    drawers = "drawers: {kind: drawers, width: 800}"
+    assert evaluated(drawers).passed
+    found = evaluated(drawers, below="fuel tank")
+    (finding,) = only(found, "below a fixing")
+    assert finding.where == "drawers – a1"
+    assert not found.passed
+
+
+def test_a_design_fails_where_too_few_points_are_known(evaluated: Make, only: Make) -> None:
+    """Narrow drawers, whose base reaches none of the four points 300 off the middle."""
+    (finding,) = only(evaluated("drawers: {kind: drawers, width: 500}"), "fixing points")
+    assert finding.severity is Severity.FAIL
+    assert (finding.value, finding.limit) == (0.0, 4.0)
+    assert "A further hole could go at" in finding.sentence

@@ -1,0 +1,169 @@
+"""Slides against their rating, panels against sag and strength, by hand where a hand can."""
+
+import dataclasses
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from fitout.checks.loads import KNEE_N, G, check_panels, check_slides
+from fitout.model.finding import Finding, Severity
+from fitout.model.hardware import Slide
+from fitout.model.module import PlateDuty, SlideDuty
+from fitout.model.panel import Grain
+
+Make = Callable[..., Any]
+
+SLIDE = Slide(
+    key="test slide",
+    length=500.0,
+    travel=500.0,
+    rating_kg=45.0,
+    side_clearance=12.7,
+    height=45.0,
+    mass_pair_kg=1.2,
+    locks=False,
+    carcass_holes=(37.0,),
+    drawer_holes=(37.0,),
+    screw="wood screw 3.5 x 16",
+    source="a data sheet",
+)
+
+
+@pytest.mark.parametrize(
+    ("contents", "severity", "margin"), [(40.0, Severity.PASS, 1.0), (44.0, Severity.FAIL, -3.0)]
+)
+def test_slides(
+    subject: Make, module: Make, item: Make, contents: float, severity: Severity, margin: float
+) -> None:
+    """A drawer of 4 kg and its contents on slides for 45."""
+    box = item("a/box", (0.0, 500.0), (0.0, 300.0), (0.0, 100.0), moves="out")
+    duty = SlideDuty(name="a/drawer", slide=SLIDE, moving=("a/box",), contents_kg=contents)
+    (finding,) = check_slides(subject(module("a", box, slides=(duty,))))
+    assert (finding.code, finding.where, finding.unit) == ("slide load", "a/drawer", "kg")
+    assert finding.severity is severity
+    assert finding.value == contents + 4.0
+    assert finding.limit == 45.0
+    assert finding.margin == pytest.approx(margin)
+    assert finding.source == "a data sheet"
+    assert "test slide" in finding.sentence
+    assert f"to {100.0 * (contents + 4.0) / 45.0:.0f} %" in finding.sentence
+
+
+def two(subject: Any) -> tuple[Finding, Finding]:
+    sag, bending = check_panels(subject)
+    assert (sag.code, bending.code) == ("panel sag", "panel bending")
+    return sag, bending
+
+
+def duty(**entries: Any) -> PlateDuty:
+    usual = {"panel": "a/shelf", "load_kg": 40.0, "spans": (600.0, 400.0), "edges": "u ends"}
+    return PlateDuty(**{"purpose": "its load", **usual, **entries})
+
+
+@pytest.fixture
+def shelf(panel: Make) -> Callable[..., Any]:
+    return lambda **rest: panel("a/shelf", (0.0, 600.0), (0.0, 400.0), 100.0, **rest)
+
+
+def test_a_shelf_on_two_ends_is_a_beam(subject: Make, module: Make, shelf: Make) -> None:
+    """5qL⁴/384EI and M/W for 40 kg and its own mass over 600; free edges curl 3 % further."""
+    board_n = 0.01 * 0.6 * 0.4 * 700.0 * G
+    line = (40.0 * G + board_n) / 600.0
+    stiffness = 10000.0 * 400.0 * 10.0**3 / 12.0
+    sag_by_hand = 5.0 * line * 600.0**4 / (384.0 * stiffness)
+    stress_by_hand = line * 600.0**2 / 8.0 / (400.0 * 10.0**2 / 6.0)
+    part = shelf(grain=Grain.ALONG_U)
+    sag, bending = two(subject(module("a", part, plates=(duty(),))))
+    assert sag.value == pytest.approx(sag_by_hand, rel=0.03)
+    assert sag.limit == 3.0
+    assert sag.severity is Severity.FAIL
+    assert sag.margin == pytest.approx(3.0 - (sag.value or 0.0), abs=1e-4)
+    assert bending.value == pytest.approx(100.0 * stress_by_hand / 40.0, rel=0.03)
+    assert bending.limit == 50.0
+    assert "a/shelf (test ply 10, its load) sags" in sag.sentence
+    assert "40 kg spread over 600 mm; 3.0 mm are allowed" in sag.sentence
+
+
+def test_a_thicker_board_passes(subject: Make, module: Make, shelf: Make, board: Any) -> None:
+    """Twice as thick is eight times as stiff."""
+    thick = dataclasses.replace(board, thickness=20.0)
+    thin = two(subject(module("a", shelf(grain=Grain.ALONG_U), plates=(duty(),))))
+    stiff = two(subject(module("a", shelf(grain=Grain.ALONG_U, board=thick), plates=(duty(),))))
+    assert [f.severity for f in thin] == [Severity.FAIL, Severity.PASS]
+    assert [f.severity for f in stiff] == [Severity.PASS, Severity.PASS]
+    assert thin[0].value is not None
+    assert stiff[0].value is not None
+    assert thin[0].value / stiff[0].value == pytest.approx(8.0, rel=0.06)
+
+
+def test_grain_across_the_span_sags_more_and_either_counts_as_the_weaker(
+    subject: Make, module: Make, shelf: Make
+) -> None:
+    values = {
+        grain: two(subject(module("a", shelf(grain=grain), plates=(duty(),))))
+        for grain in (Grain.ALONG_U, Grain.ALONG_V, Grain.EITHER)
+    }
+    along, across, either = (values[g] for g in (Grain.ALONG_U, Grain.ALONG_V, Grain.EITHER))
+    assert across[0].value == pytest.approx((along[0].value or 0.0) * 10.0 / 6.0, rel=0.02)
+    assert across[1].value == pytest.approx((along[1].value or 0.0) * 40.0 / 30.0, rel=0.02)
+    assert (either[0].value, either[1].value) == (across[0].value, across[1].value)
+
+
+def test_a_knee(subject: Make, module: Make, shelf: Make) -> None:
+    """1 kN on 100 × 100; it may sag a hundredth of its span; no spread load is told of."""
+    part = shelf(grain=Grain.ALONG_U)
+    sag, _ = two(subject(module("a", part, plates=(duty(patch=True, load_kg=0.0),))))
+    assert sag.limit == 6.0
+    assert "under a knee (1 kN on 100 × 100) over 600 mm" in sag.sentence
+    # At least what the knee spread over the full width would bend a beam by.
+    beam = KNEE_N * 600.0**3 / (48.0 * 10000.0 * 400.0 * 10.0**3 / 12.0)
+    assert sag.value is not None
+    assert beam * 0.95 < sag.value < 2.0 * beam
+    both, _ = two(subject(module("a", part, plates=(duty(patch=True),))))
+    assert "a knee (1 kN on 100 × 100) and 40 kg spread" in both.sentence
+    assert both.value is not None
+    assert both.value > sag.value
+
+
+@pytest.mark.parametrize(("edges", "span"), [("u ends", 600.0), ("v ends", 400.0), ("all", 400.0)])
+def test_the_span_that_counts(
+    subject: Make, module: Make, shelf: Make, edges: str, span: float
+) -> None:
+    sag, _ = two(subject(module("a", shelf(), plates=(duty(edges=edges),))))
+    assert sag.limit == span / 200.0
+
+
+def test_a_module_may_say_how_far_it_may_sag(subject: Make, module: Make, shelf: Make) -> None:
+    sag, _ = two(subject(module("a", shelf(), plates=(duty(most_sag=50.0),))))
+    assert (sag.limit, sag.severity) == (50.0, Severity.PASS)
+
+
+@pytest.mark.parametrize("missing", ["e_along_mpa", "strength_across_mpa"])
+def test_without_values_it_is_not_checked(
+    subject: Make, module: Make, shelf: Make, board: Any, missing: str
+) -> None:
+    bare = dataclasses.replace(board, **{missing: None})
+    (finding,) = check_panels(subject(module("a", shelf(board=bare), plates=(duty(),))))
+    assert finding.severity is Severity.UNCHECKED
+    assert "a/shelf was not checked for bending" in finding.sentence
+    assert "test ply 10" in finding.sentence
+
+
+def test_a_design_fails_when_a_drawer_carries_too_much(evaluated: Make, only: Make) -> None:
+    text = "drawers: {{kind: drawers, width: 700, columns: 1, stack: [{{carries: {kg} kg}}]}}"
+    good = only(evaluated(text.format(kg=40)), "slide load")
+    assert [f.severity for f in good] == [Severity.PASS]
+    (finding,) = only(evaluated(text.format(kg=400)), "slide load")
+    assert finding.severity is Severity.FAIL
+    assert finding.where == "drawers/drawer 1"
+    assert finding.value == pytest.approx((good[0].value or 0.0) + 360.0, abs=5.0)
+
+
+def test_a_design_fails_when_the_deck_is_too_thin(evaluated: Make, only: Make) -> None:
+    drawers = "drawers: {kind: drawers, width: 800, columns: 1, stack: [{carries: 10 kg}]}"
+    thin = "boards: {deck: {sheet: birch ply 6.5}}"
+    found = only(evaluated(drawers, more=thin), "panel sag", Severity.FAIL)
+    assert "drawers/top" in [f.where for f in found]
+    thick = "boards: {deck: {sheet: birch ply 18}}"
+    assert only(evaluated(drawers, more=thick), "panel sag", Severity.FAIL) == []
