@@ -79,11 +79,13 @@ def clipped(corners: Sequence[Point], x0: float, x1: float, z0: float, z1: float
     """The corners of a polygon cut down to a rectangle (Sutherland–Hodgman)."""
     polygon = list(corners)
     for axis, limit, sign in ((0, x0, 1.0), (0, x1, -1.0), (1, z0, 1.0), (1, z1, -1.0)):
+        kept = [sign * (corner[axis] - limit) >= 0.0 for corner in polygon]
+        if all(kept):
+            continue
         result: list[Point] = []
         for i, current in enumerate(polygon):
             previous = polygon[i - 1]
-            inside = sign * (current[axis] - limit) >= 0.0
-            was_inside = sign * (previous[axis] - limit) >= 0.0
+            inside, was_inside = kept[i], kept[i - 1]
             if inside != was_inside:
                 share = (limit - previous[axis]) / (current[axis] - previous[axis])
                 along = previous[1 - axis] + share * (current[1 - axis] - previous[1 - axis])
@@ -110,20 +112,17 @@ def least_offset(
     spans_x, spans_z = _bands(x0, x1, clear), _bands(z0, z1, clear)
     for piece in pieces:
         (ax, az), (bx, bz), (cx, cz) = piece.corners
-        if (
-            max(ax, bx, cx) < x0 - clear
-            or min(ax, bx, cx) > x1 + clear
-            or max(az, bz, cz) < z0 - clear
-            or min(az, bz, cz) > z1 + clear
-        ):
-            continue
+        bands = itertools.product(
+            _meeting(spans_x, min(ax, bx, cx), max(ax, bx, cx)),
+            _meeting(spans_z, min(az, bz, cz), max(az, bz, cz)),
+        )
         a, b, c = piece.offsets
         double = (bx - ax) * (cz - az) - (cx - ax) * (bz - az)
         slope_x = ((b - a) * (cz - az) - (c - a) * (bz - az)) / double
         slope_z = ((bx - ax) * (c - a) - (cx - ax) * (b - a)) / double
         # A gap square to the wall is longer measured straight across.
         away = clear * math.sqrt(1.0 + slope_x**2 + slope_z**2)
-        for band_x, band_z in itertools.product(spans_x, spans_z):
+        for band_x, band_z in bands:
             for x, z in clipped(piece.corners, *band_x, *band_z):
                 # What lies beside the rectangle is held against the edge it is nearest to:
                 # the piece's plane, carried on to there, is at its nearest `away` from it.
@@ -139,3 +138,8 @@ def _bands(low: float, high: float, clear: float) -> tuple[Point, ...]:
     if not clear:
         return ((low, high),)
     return (low - clear, low), (low, high), (high, high + clear)
+
+
+def _meeting(bands: tuple[Point, ...], low: float, high: float) -> list[Point]:
+    """The bands that have something of the span from low to high."""
+    return [band for band in bands if band[0] <= high and band[1] >= low]
