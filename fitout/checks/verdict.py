@@ -9,21 +9,21 @@ ROUNDING = 1e-3
 """A limit is met when missed by no more than this, in the finding's unit: rounding."""
 
 
-def at_least(
+def at_least(  # over budget: a finding's own fields, one each
     code: str, where: str, value: float, limit: float, unit: str, sentence: str, source: str
 ) -> Finding:
     """A finding that passes when `value` is at least `limit`."""
     return _judged(code, where, value, limit, unit, value - limit, sentence, source)
 
 
-def at_most(
+def at_most(  # over budget: a finding's own fields, one each
     code: str, where: str, value: float, limit: float, unit: str, sentence: str, source: str
 ) -> Finding:
     """A finding that passes when `value` is at most `limit`."""
     return _judged(code, where, value, limit, unit, limit - value, sentence, source)
 
 
-def _judged(
+def _judged(  # over budget: a finding's own fields, one each
     code: str,
     where: str,
     value: float,
