@@ -125,6 +125,23 @@ def body_of(part: Part) -> Body:
     return body_of_shape(part.id, _pieces(part.pieces, part.placement), key_of(part))
 
 
+def bounds_of(part: Part) -> tuple[Array, Array]:
+    """Least and greatest corner of a block round the part's body, which is not made for it."""
+    if not isinstance(part, Panel):
+        body = body_of(part)
+        return body.lo, body.hi
+    outer = rounded(part.outline.outer.chords(grows=True))
+    return _bounds(outer, part.thickness, part.placement.matrix)
+
+
+def _bounds(outer: Array, thickness: float, matrix: Array) -> tuple[Array, Array]:
+    """Corners of a block round the prism over a loop, placed in the bay."""
+    turn, shift = matrix[:, :3], matrix[:, 3]
+    low = np.column_stack([outer, np.zeros(len(outer))]) @ turn.T + shift
+    points = rounded(np.vstack([low, low + thickness * turn[:, 2]]))
+    return points.min(axis=0), points.max(axis=0)
+
+
 def body_of_pieces(name: str, pieces: Sequence[Piece], placement: Placement) -> Body:
     """The body of convex pieces given in the axes of `placement`, such as a kept-clear zone."""
     shape = _pieces(pieces, placement)
@@ -173,10 +190,7 @@ def _placed_blocks(
     """Core and cover in bay coordinates; one and the same if they are the panel itself."""
     turn, shift = matrix[:, :3], matrix[:, 3]
     if not np.all((turn == 0.0) | (np.abs(turn) == 1.0)):
-        outer = loops[0]
-        low = np.column_stack([outer, np.zeros(len(outer))]) @ turn.T + shift
-        points = rounded(np.vstack([low, low + thickness * turn[:, 2]]))
-        return NO_BLOCKS, np.array([[points.min(axis=0), points.max(axis=0)]])
+        return NO_BLOCKS, np.array([_bounds(loops[0], thickness, matrix)])
     placed: list[Array] = []
     core, cover = core_and_cover(loops, thickness, cuts)
     for blocks in (cover,) if core is cover else (core, cover):

@@ -27,7 +27,7 @@ from typing import ClassVar, Literal
 
 import numpy as np
 
-from fitout.clearance.body import body_of
+from fitout.clearance.body import bounds_of
 from fitout.model.design import ModuleSpec
 from fitout.model.module import Berth, Fixing, Module, PlateDuty
 from fitout.model.panel import Grain
@@ -139,8 +139,7 @@ def _above(setting: Setting, frame: Frame) -> Iterator[Box]:
     for name in setting.built:
         tall = name in setting.berths and setting.berths[name].z1 > frame.z1
         for part in setting.built[name].parts() if tall else ():
-            body = body_of(part)
-            low, high = body.lo.tolist(), body.hi.tolist()
+            low, high = (corner.tolist() for corner in bounds_of(part))
             if high[2] > frame.z1:
                 s0, s1 = sorted((frame.y(low[1]), frame.y(high[1])))
                 yield Box(x0=low[0], x1=high[0], s0=s0, s1=s1, z0=low[2], z1=high[2])

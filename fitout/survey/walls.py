@@ -111,26 +111,49 @@ def least_offset(
     best: float | None = None
     spans_x, spans_z = _bands(x0, x1, clear), _bands(z0, z1, clear)
     for piece in pieces:
-        (ax, az), (bx, bz), (cx, cz) = piece.corners
-        bands = itertools.product(
-            _meeting(spans_x, min(ax, bx, cx), max(ax, bx, cx)),
-            _meeting(spans_z, min(az, bz, cz), max(az, bz, cz)),
-        )
-        a, b, c = piece.offsets
-        double = (bx - ax) * (cz - az) - (cx - ax) * (bz - az)
-        slope_x = ((b - a) * (cz - az) - (c - a) * (bz - az)) / double
-        slope_z = ((bx - ax) * (c - a) - (cx - ax) * (b - a)) / double
+        if _misses(piece, x0 - clear, x1 + clear, z0 - clear, z1 + clear):
+            continue
+        slope_x, slope_z = _slopes(piece)
+        (ax, az), a = piece.corners[0], piece.offsets[0]
         # A gap square to the wall is longer measured straight across.
-        away = clear * math.sqrt(1.0 + slope_x**2 + slope_z**2)
-        for band_x, band_z in bands:
+        a -= clear * math.sqrt(1.0 + slope_x**2 + slope_z**2)
+        # Nowhere over the rectangle is the plane nearer than at one of its corners.
+        x, z = x0 if slope_x > 0.0 else x1, z0 if slope_z > 0.0 else z1
+        if best is not None and best <= a + slope_x * (x - ax) + slope_z * (z - az):
+            continue
+        for band_x, band_z in itertools.product(spans_x, spans_z):
+            if _misses(piece, *band_x, *band_z):
+                continue
             for x, z in clipped(piece.corners, *band_x, *band_z):
                 # What lies beside the rectangle is held against the edge it is nearest to:
-                # the piece's plane, carried on to there, is at its nearest `away` from it.
+                # the piece's plane, carried on to there, is at its nearest `clear` from it.
                 near_x, near_z = min(max(x, x0), x1), min(max(z, z0), z1)
-                offset = a + slope_x * (near_x - ax) + slope_z * (near_z - az) - away
+                offset = a + slope_x * (near_x - ax) + slope_z * (near_z - az)
                 if best is None or offset < best:
                     best = offset
     return best
+
+
+def _misses(piece: WallPiece, x0: float, x1: float, z0: float, z1: float) -> bool:
+    """Whether all corners of a piece lie on the far side of one edge of a rectangle."""
+    (ax, az), (bx, bz), (cx, cz) = piece.corners
+    return (
+        (ax < x0 and bx < x0 and cx < x0)
+        or (ax > x1 and bx > x1 and cx > x1)
+        or (az < z0 and bz < z0 and cz < z0)
+        or (az > z1 and bz > z1 and cz > z1)
+    )
+
+
+def _slopes(piece: WallPiece) -> Point:
+    """How much the wall's distance grows per mm along x and z."""
+    (ax, az), (bx, bz), (cx, cz) = piece.corners
+    a, b, c = piece.offsets
+    double = (bx - ax) * (cz - az) - (cx - ax) * (bz - az)
+    return (
+        ((b - a) * (cz - az) - (c - a) * (bz - az)) / double,
+        ((bx - ax) * (c - a) - (cx - ax) * (b - a)) / double,
+    )
 
 
 def _bands(low: float, high: float, clear: float) -> tuple[Point, ...]:
@@ -138,8 +161,3 @@ def _bands(low: float, high: float, clear: float) -> tuple[Point, ...]:
     if not clear:
         return ((low, high),)
     return (low - clear, low), (low, high), (high, high + clear)
-
-
-def _meeting(bands: tuple[Point, ...], low: float, high: float) -> list[Point]:
-    """The bands that have something of the span from low to high."""
-    return [band for band in bands if band[0] <= high and band[1] >= low]
