@@ -149,7 +149,7 @@ class Adjustment:
     def variance(self, gradients: Array) -> Array:
         """Variance of quantities with these gradients (k × n), infinite where undetermined."""
         wanted = np.atleast_2d(gradients)
-        variance: Array = np.einsum("ki,ij,kj->k", wanted, self.spread, wanted)
+        variance: Array = np.sum((wanted @ self.spread) * wanted, axis=1)
         for free in self.undetermined:
             direction = np.array(free.direction)
             reach = np.abs(wanted) @ np.abs(direction)
