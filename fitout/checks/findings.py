@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
 from fitout.checks.cost import check_cost
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.checks.gaps import check_gaps
+from fitout.checks.ledger import together
 from fitout.checks.loads import check_panels, check_slides
-from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg, together
+from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
 from fitout.checks.motions import check_motions
 from fitout.checks.subject import Subject
 from fitout.checks.tank import check_tank
 from fitout.checks.zones import check_voids, check_zones
 from fitout.model.finding import Finding, Severity
+from fitout.model.module import Part
 
 Check = Callable[[Subject], Iterator[Finding]]
 
@@ -56,9 +58,9 @@ def totals(subject: Subject, found: tuple[Finding, ...]) -> dict[str, object]:
     laden = together([empty, contents])
     return {
         "panels": len(panels),
-        "panels_kg": round(sum(p.mass_kg for p in panels), 3),
-        "bars_kg": round(sum(b.mass_kg for b in bars), 3),
-        "items_kg": round(sum(i.mass_kg for i in items), 3),
+        "panels_kg": _sum_kg(subject, panels),
+        "bars_kg": _sum_kg(subject, bars),
+        "items_kg": _sum_kg(subject, items),
         "hardware_kg": round(hardware, 3),
         "empty_kg": round(empty.mass_kg, 3),
         "contents_kg": round(contents.mass_kg, 3),
@@ -66,3 +68,7 @@ def totals(subject: Subject, found: tuple[Finding, ...]) -> dict[str, object]:
         "centre_of_gravity_mm": [round(c, 1) for c in laden.centre],
         **{str(s): sum(1 for f in found if f.severity is s) for s in ORDER},
     }
+
+
+def _sum_kg(subject: Subject, parts: Iterable[Part]) -> float:
+    return round(sum(subject.loads[part.id].mass_kg for part in parts), 3)

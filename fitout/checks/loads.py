@@ -38,8 +38,7 @@ def check_slides(subject: Subject) -> Iterator[Finding]:
     """Moving parts and contents on each pair of slides against the catalogue rating."""
     for module in subject.fitout.modules:
         for duty in module.slides:
-            parts = [subject.parts[i] for i in duty.moving]
-            moving = sum(p.mass_kg for p in parts)
+            moving = sum(subject.loads[i].mass_kg for i in duty.moving)
             load = moving + duty.contents_kg
             slide = duty.slide
             share = slide_utilisation(load, slide.rating_kg)

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 
+from fitout.checks.ledger import Load, together
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import fact, remark
 from fitout.model.finding import Finding, Severity
 from fitout.model.item import Item
 from fitout.model.module import Module, MotionKind
 from fitout.model.panel import Panel
-from fitout.model.placement import Vector
 
 LIFT_KG = 25.0
 """Reference mass one adult may lift: ISO 11228-1."""
@@ -19,36 +18,18 @@ LIFT_KG = 25.0
 COMPUTED = "computed: outline × thickness × density, items as entered, hardware by catalogue"
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
-    """A mass and its centre of gravity in bay coordinates."""
-
-    mass_kg: float
-    centre: Vector
-
-
-def together(loads: Iterable[Load]) -> Load:
-    """One load for many: the sum, at the mass-weighted centre."""
-    listed = [load for load in loads if load.mass_kg > 0.0]
-    mass = sum(load.mass_kg for load in listed)
-    if not mass:
-        return Load(0.0, (0.0, 0.0, 0.0))
-    x, y, z = (sum(load.mass_kg * load.centre[k] for load in listed) / mass for k in range(3))
-    return Load(mass, (x, y, z))
-
-
-def parts_of(module: Module) -> Load:
+def parts_of(subject: Subject, module: Module) -> Load:
     """Panels, bars and empty items of a module."""
-    return together(Load(p.mass_kg, p.centroid) for p in module.parts())
+    return together(subject.loads[p.id] for p in module.parts())
 
 
 def contents_of(subject: Subject, module: Module) -> Load:
     """What a module carries: in its items, in its drawers, on its panels."""
-    loads = [Load(i.contents_kg, i.centroid) for i in module.items]
+    loads = [Load(i.contents_kg, subject.loads[i.id].centre) for i in module.items]
     for duty in module.slides:
         moving = [subject.parts[i] for i in duty.moving]
         held = sum(p.contents_kg + p.mass_kg for p in moving if isinstance(p, Item))
-        centre = together(Load(p.mass_kg, p.centroid) for p in moving).centre
+        centre = together(subject.loads[i] for i in duty.moving).centre
         loads.append(Load(max(0.0, duty.contents_kg - held), centre))
     on_slides = {i for duty in module.slides for i in duty.moving}
     for plate in module.plates:
@@ -58,7 +39,7 @@ def contents_of(subject: Subject, module: Module) -> Load:
             (item.id, panel.id) in subject.joined and item.contents_kg for item in module.items
         )
         if panel.id not in on_slides and not resting:
-            loads.append(Load(plate.load_kg, panel.centroid))
+            loads.append(Load(plate.load_kg, subject.loads[panel.id].centre))
     return together(loads)
 
 
@@ -70,7 +51,7 @@ def hardware_kg(subject: Subject, module: Module) -> float:
 
 def empty_of(subject: Subject, module: Module) -> Load:
     """A module as built: its parts, and its hardware spread over them."""
-    built = parts_of(module)
+    built = parts_of(subject, module)
     return Load(built.mass_kg + hardware_kg(subject, module), built.centre)
 
 

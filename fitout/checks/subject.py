@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from fitout.arrange import Conflict
+from fitout.checks.ledger import Load, load_of
 from fitout.checks.memory import Memory
 from fitout.clearance.body import Body, body_of_obstacle
 from fitout.model.bay import Obstacle
@@ -19,8 +20,9 @@ from fitout.modules.kind import Setting
 class Subject:
     """Everything a check may ask.
 
-    `parts` and `obstacles` are by id; `bodies` holds both. `joined` holds the declared
-    pairs of ids, both ways round. `memory` is where answers that took long are kept.
+    `parts` and `obstacles` are by id; `bodies` holds both, `loads` what each part weighs.
+    `joined` holds the declared pairs of ids, both ways round. `memory` is where answers that
+    took long are kept.
     """
 
     fitout: Fitout
@@ -31,6 +33,7 @@ class Subject:
     modules: Mapping[str, Module]
     obstacles: Mapping[str, Obstacle]
     bodies: Mapping[str, Body]
+    loads: Mapping[str, Load]
     joined: frozenset[tuple[str, str]]
     memory: Memory
 
@@ -66,6 +69,7 @@ def subject_of(
         modules={m.name: m for m in fitout.modules},
         obstacles=obstacles,
         bodies=bodies,
+        loads={id_: load_of(part) for id_, part in parts.items()},
         joined=frozenset(joined | {(b, a) for a, b in joined}),
         memory=kept,
     )

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from fitout.checks.mass import Load, check_mass, contents_of, hardware_kg, parts_of, together
+from fitout.checks.ledger import Load, together
+from fitout.checks.mass import check_mass, contents_of, hardware_kg, parts_of
 from fitout.model.finding import Severity
 from fitout.model.hardware import HardwareLine, Slide
 from fitout.model.module import Joint, JointKind, Motion, MotionKind, PlateDuty, SlideDuty
@@ -22,11 +23,12 @@ def test_loads_add_up_at_their_common_centre() -> None:
     assert together([]) == Load(0.0, (0.0, 0.0, 0.0))
 
 
-def test_a_modules_parts(module: Make, panel: Make, item: Make) -> None:
+def test_a_modules_parts(subject: Make, module: Make, panel: Make, item: Make) -> None:
     """A board of 1000 × 500 × 10 at 700 kg/m³ weighs 3.5 kg; the item 4."""
     board = panel("a/board", (0.0, 1000.0), (0.0, 500.0), 100.0)
     box = item("a/box", (0.0, 200.0), (0.0, 100.0), (110.0, 210.0))
-    load = parts_of(module("a", board, box))
+    whole = module("a", board, box)
+    load = parts_of(subject(whole), whole)
     assert load.mass_kg == pytest.approx(7.5)
     assert load.centre == pytest.approx(
         (
