@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Annotated, Any, ClassVar, Literal
 
 from fitout.model.fault import Path
+from fitout.model.notes import SurveySpec
 from fitout.model.spec import (
     Angle,
     Coordinate,
@@ -179,6 +180,9 @@ class BaySpec:
     keep_clear: tuple[KeepClearSpec, ...] = entry("places that must stay free", default=())
     anchors: tuple[AnchorSpec, ...] = entry("known points to bolt to", default=())
     trim: TrimSpec = entry("soft lining not there when measured", default=TrimSpec())
+    survey: SurveySpec = entry(
+        "how it was measured, and what was measured besides", default=SurveySpec()
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from typing import Any
 
 from fitout.model.design import BaySpec
 from fitout.model.fault import Path
+from fitout.model.notes import SurveySpec
 from fitout.model.spec import Measured
 
 
@@ -59,7 +60,7 @@ def _leaves(node: Any, path: Path) -> Iterator[tuple[Path, Measured]]:
     if isinstance(node, Measured):
         yield path, node
     elif dataclasses.is_dataclass(node):
-        for entry in dataclasses.fields(node):
+        for entry in _entries(node):
             key = entry.metadata.get("key") or entry.name
             yield from _leaves(getattr(node, entry.name), (*path, key))
     elif isinstance(node, Mapping):
@@ -70,6 +71,13 @@ def _leaves(node: Any, path: Path) -> Iterator[tuple[Path, Measured]]:
             yield from _leaves(value, (*path, i))
 
 
+def _entries(node: Any) -> Iterator[dataclasses.Field[Any]]:
+    """The entries that say what the bay is; notes of the survey say how that was found."""
+    return (
+        f for f in dataclasses.fields(node) if not isinstance(getattr(node, f.name), SurveySpec)
+    )
+
+
 def _rebuilt(node: Any, values: Iterator[float]) -> Any:
     if isinstance(node, Measured):
         try:
@@ -78,8 +86,7 @@ def _rebuilt(node: Any, values: Iterator[float]) -> Any:
             raise ValueError("fewer values than the bay has measured numbers") from None
     if dataclasses.is_dataclass(node) and not isinstance(node, type):
         changes = {
-            entry.name: _rebuilt(getattr(node, entry.name), values)
-            for entry in dataclasses.fields(node)
+            entry.name: _rebuilt(getattr(node, entry.name), values) for entry in _entries(node)
         }
         return dataclasses.replace(node, **changes)
     if isinstance(node, Mapping):

@@ -1,4 +1,4 @@
-"""Named points of a bay, and its surfaces, as functions of its measured numbers.
+r"""Named points of a bay, and its surfaces, as functions of its measured numbers.
 
               roof 1 ......... roof 2 ......... roof 3            roof N   on the centre line
              /                                        \\
