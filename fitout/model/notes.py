@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from fitout.model.spec import Angle, Coordinate, Length, Measured, PositiveLength, entry
+from fitout.model.spec import Coordinate, Length, Measured, MeasuredAngle, PositiveLength, entry
 
 TapeClass = Literal["I", "II", "III"]
 Surface = Literal["hard", "soft"]
@@ -52,7 +52,9 @@ class NoteSpec:
         "what it read with a soft lining pressed down at both ends", default=None
     )
     again: tuple[Measured, ...] = entry("further readings of the same", default=())
-    degrees: Angle | None = entry("what the level read, leaning rearward positive", default=None)
+    degrees: MeasuredAngle | None = entry(
+        "what the level read, leaning rearward positive", default=None
+    )
     tape: TapeClass | None = entry("the tape's accuracy class, if another than usual", default=None)
     hooked: bool | None = entry(
         "whether the tape's hook was used, if other than usual", default=None

@@ -24,6 +24,7 @@ class Parameter:
     path: Path
     value: float
     tolerance: float | None
+    about: bool = False
 
     @property
     def name(self) -> str:
@@ -39,7 +40,7 @@ class Parameter:
 
 def parameters(bay: BaySpec) -> tuple[Parameter, ...]:
     """Every measured number of the bay, in the order of the design file."""
-    return tuple(Parameter(p, m.value, m.tolerance) for p, m in _leaves(bay, ()))
+    return tuple(Parameter(p, m.value, m.tolerance, m.about) for p, m in _leaves(bay, ()))
 
 
 def with_values(bay: BaySpec, values: Sequence[float]) -> BaySpec:
