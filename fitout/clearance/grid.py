@@ -17,7 +17,7 @@ Bools = npt.NDArray[np.bool_]
 Cut = tuple[Array, float, float]
 """A loop and the span of the thickness (from, to) that stays where the loop lies."""
 
-_LINES = 8
+_LINES = 4
 """Further grid lines a loop asks for, per axis, where not all its edges run along the axes."""
 
 
