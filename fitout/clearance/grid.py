@@ -17,8 +17,11 @@ Bools = npt.NDArray[np.bool_]
 Cut = tuple[Array, float, float]
 """A loop and the span of the thickness (from, to) that stays where the loop lies."""
 
-_LINES = 4
+_LINES = 8
 """Further grid lines a loop asks for, per axis, where not all its edges run along the axes."""
+
+_FEWEST, _IN_ALL = 3, 40
+"""So many it asks for at least, and about so many all loops together."""
 
 
 def is_rectilinear(loop: Array) -> bool:
@@ -61,11 +64,12 @@ def _lines(loops: list[Array], axis: int, exact: bool) -> Array:
     if exact:
         return np.unique(np.concatenate([loop[:, axis] for loop in loops]))
     wanted: list[Array] = []
+    most = max(_FEWEST, min(_LINES, _IN_ALL // len(loops)))
     for loop in loops:
         following = np.roll(loop, -1, axis=0)
         square = (loop == following).any(axis=1)
         own = np.unique(loop[:, axis])
-        spread = own[np.linspace(0, len(own) - 1, min(len(own), _LINES)).round().astype(int)]
+        spread = own[np.linspace(0, len(own) - 1, min(len(own), most)).round().astype(int)]
         wanted += [loop[square, axis], following[square, axis], spread]
     return np.unique(np.concatenate(wanted))
 
