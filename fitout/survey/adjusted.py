@@ -1,0 +1,74 @@
+"""The bay as its notes, taken together, say it is; how sure each number is; what looks wrong."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitout.model.design import BaySpec
+from fitout.model.fault import DesignError
+from fitout.survey.adjustment import Adjustment, Array, Undetermined
+from fitout.survey.observations import Notebook, notebook
+from fitout.survey.parameters import parameters, with_values
+from fitout.survey.snooping import Blunder, Snooped, Suspect, snoop
+
+DIGITS = 4
+"""Decimals of a mm kept of adjusted numbers, so that they are the same on every machine."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Survey:
+    """A surveyed bay. `bay` holds the adjusted numbers; `covariance` (n × n) theirs, in mm²
+    (degrees for angles), in the order of `parameters`. Without notes the entries stand as they
+    are, each as sure as its own tolerance or the tape makes it.
+    """
+
+    bay: BaySpec
+    notebook: Notebook
+    snooped: Snooped
+    covariance: Array
+
+    @property
+    def adjustment(self) -> Adjustment:
+        """The adjustment of the trusted notes."""
+        return self.snooped.adjustment
+
+    @property
+    def blunders(self) -> tuple[Blunder, ...]:
+        """Notes the others contradict; they take no part."""
+        return self.snooped.blunders
+
+    @property
+    def suspects(self) -> tuple[Suspect, ...]:
+        """Groups of notes of which one is wrong, and nothing says which."""
+        return self.snooped.suspects
+
+    @property
+    def undetermined(self) -> tuple[Undetermined, ...]:
+        """What no note determines; the guesses stand."""
+        return self.adjustment.undetermined
+
+
+def survey_of(bay: BaySpec) -> Survey:
+    """Adjust a bay's entries and notes.
+
+    Raises:
+        DesignError: with a located fault for every note that can't be used.
+    """
+    book = notebook(bay)
+    if book.faults:
+        raise DesignError(book.faults)
+    snooped = snoop(book.observations, book.start, book.names)
+    count = len(parameters(bay))
+    values = snooped.adjustment.values[:count]
+    guesses = any(p.about for p in parameters(bay))
+    adjusted = bay
+    if bay.survey.notes or guesses:
+        adjusted = with_values(bay, [round(float(v), DIGITS) for v in values])
+    return Survey(
+        bay=adjusted,
+        notebook=book,
+        snooped=snooped,
+        covariance=np.array(snooped.adjustment.covariance[:count, :count]),
+    )
