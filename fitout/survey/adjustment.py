@@ -317,17 +317,20 @@ def _judged(
 
 def _sparse(free: Array) -> Array:
     """The same directions with as few unknowns in each as elimination can manage."""
-    rows = free / np.max(np.abs(free), axis=1, keepdims=True) if len(free) else free
+    if not len(free):
+        return free
+    rows = free / np.max(np.abs(free), axis=1, keepdims=True)
     for i in range(len(rows)):
         pivot = int(np.argmax(np.abs(rows[i])))
         rows[i] /= rows[i, pivot]
         for other in range(len(rows)):
             if other != i:
                 rows[other] -= rows[other, pivot] * rows[i]
-    size = np.max(np.abs(rows), axis=1, keepdims=True, initial=0.0)
-    rows = rows / np.where(size > 0.0, size, 1.0)
+    rows = rows / np.max(np.abs(rows), axis=1, keepdims=True)
     rows[np.abs(rows) < 1e-4] = 0.0
-    return rows
+    order = sorted(range(len(rows)), key=lambda i: int(np.argmax(rows[i] != 0.0)))
+    in_order: Array = rows[order]
+    return in_order
 
 
 def _told(direction: Array, names: Sequence[str]) -> Undetermined:

@@ -2,7 +2,8 @@
 
 The note with the largest standardised residual is set aside if that exceeds the critical
 value, the rest is adjusted anew, and every note set aside is tried again with it. Where the
-residuals can't tell two or more notes apart, none of them is named: they are reported
+residuals can't tell two or more notes apart, because each would look the same or because
+they explain this contradiction nearly equally well, none of them is named: they are reported
 together, with the further notes that would tell.
 
 Source: Baarda, A testing procedure for use in geodetic networks, 1968 (from memory).
@@ -42,8 +43,7 @@ class Blunder:
 
     `w` is its standardised residual (adjusted minus read over its uncertainty) among the
     trusted notes; `likely` and `u` what the others make of the quantity and how sure that is;
-    `difference` the reading minus that. `rivals` are notes that would explain the
-    contradiction almost as well, less than twenty times less likely.
+    `difference` the reading minus that.
     """
 
     index: int
@@ -52,7 +52,6 @@ class Blunder:
     likely: float
     u: float
     difference: float
-    rivals: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,8 +108,8 @@ def snoop(
         kept=kept,
         blunders=tuple(_doubted(search, frozenset(aside), i) for i in blunders),
         suspects=tuple(
-            _suspect(search, frozenset(aside), i, candidates)
-            for i, group in aside.items()
+            _suspect(search, frozenset(aside), group, candidates)
+            for group in aside.values()
             if len(group) > 1
         ),
     )
@@ -146,11 +145,21 @@ class _Search:
         w[list(self.without(out))] = self.adjusted(out).standardised
         return w
 
-    def alike(self, out: frozenset[int], index: int) -> tuple[int, ...]:
-        """The note and those which the residuals can't tell from it."""
+    def alike(self, out: frozenset[int], index: int, critical: float) -> tuple[int, ...]:
+        """The note and those that could be the wrong one in its place.
+
+        Those its error looks the same in, and those without which it would be fine itself
+        and which explain what is amiss less than twenty times less well.
+        """
         kept = self.without(out)
-        likeness = np.abs(self.adjusted(out).likeness()[kept.index(index)])
-        others = {kept[int(k)] for k in np.flatnonzero(likeness > SAME)}
+        adjustment = self.adjusted(out)
+        i = kept.index(index)
+        w = adjustment.standardised
+        likeness = adjustment.likeness()[i]
+        left = np.sqrt(np.maximum(1.0 - likeness**2, 0.0))
+        close = w[i] ** 2 - w**2 < TWENTY_TO_ONE
+        instead = close & (np.abs(w[i] - likeness * w) <= critical * left)
+        others = {kept[int(k)] for k in np.flatnonzero(instead | (np.abs(likeness) > SAME))}
         return tuple(sorted({index} | others))
 
     def note(self, index: int) -> Observation:
@@ -173,7 +182,7 @@ def _set_aside(search: _Search, critical: float) -> dict[int, tuple[int, ...]]:
         if fine and out - {fine[0]} not in seen:
             del aside[fine[0]]
         elif len(w) and w[worst] > critical:
-            aside[worst] = search.alike(out, worst)
+            aside[worst] = search.alike(out, worst, critical)
         else:
             return aside
         if frozenset(aside) in seen:
@@ -188,7 +197,6 @@ def _doubted(search: _Search, aside: frozenset[int], index: int) -> Blunder:
     likely = float(note.predict(trusted.values))
     variance = trusted.variance(gradients_of([note], trusted.values))
     with_it = search.w(aside - {index})
-    near = with_it[index] ** 2 - with_it**2 < TWENTY_TO_ONE
     return Blunder(
         index=index,
         name=note.name,
@@ -196,15 +204,16 @@ def _doubted(search: _Search, aside: frozenset[int], index: int) -> Blunder:
         likely=likely,
         u=math.sqrt(variance[0]),
         difference=note.value - likely,
-        rivals=tuple(int(k) for k in np.flatnonzero(near & (with_it != 0.0)) if k != index),
     )
 
 
 def _suspect(
-    search: _Search, aside: frozenset[int], index: int, candidates: Sequence[Observation]
+    search: _Search,
+    aside: frozenset[int],
+    group: Sequence[int],
+    candidates: Sequence[Observation],
 ) -> Suspect:
-    others = aside - {index}
-    group = search.alike(others, index)
+    others = aside - set(group)
     together = search.adjusted(others)
     kept = search.without(others)
     return Suspect(
@@ -219,8 +228,9 @@ def told_apart(
     """The candidates which, all taken, tell the notes of a group apart; empty if they can't.
 
     `group` holds positions in the adjustment. Each time the candidate is chosen after which
-    the fewest pairs are more than 0.95 alike. Candidates count as taken on their own, with no
-    error in common with notes already there.
+    the fewest pairs are more than 0.95 alike; at least one, for they were not told apart as
+    things are. Candidates count as taken on their own, with no error in common with notes
+    already there.
     """
     jacobian = gradients_of(candidates, adjustment.values)
     own = np.array([note.u**2 for note in candidates])
@@ -229,7 +239,7 @@ def told_apart(
     pull = (adjustment.weights @ adjustment.jacobian)[list(group)]
     tests = adjustment.tests[np.ix_(group, group)]
     chosen: list[int] = []
-    while len(chosen) < FURTHER and _alike(tests)[0] and usable.any():
+    while len(chosen) < FURTHER and usable.any() and (_alike(tests)[0] or not chosen):
         across = pull @ spread @ jacobian.T
         total = own + np.sum((jacobian @ spread) * jacobian, axis=1)
         ranks = [_alike(tests + np.outer(h, h) / s) for h, s in zip(across.T, total, strict=True)]
@@ -239,7 +249,7 @@ def told_apart(
         tests = tests + np.outer(across[:, best], across[:, best]) / total[best]
         reach = spread @ jacobian[best]
         spread = spread - np.outer(reach, reach) / total[best]
-    return tuple(chosen) if not _alike(tests)[0] else ()
+    return () if _alike(tests)[0] else tuple(chosen)
 
 
 def _alike(tests: Array) -> tuple[int, float]:
