@@ -12,7 +12,6 @@ from pathlib import Path
 
 from fitout import __version__, workflow
 from fitout.design_file import file_text, show_faults
-from fitout.documents.export import ExportError
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 
@@ -42,9 +41,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except DesignError as error:
         _say_faults(error, options.design)
         return FAULTY
-    except ExportError as error:
-        print(f"fitout: {error}", file=sys.stderr)
-        return FAILED
     except BrokenPipeError:
         # Whoever read the output has seen enough, such as a pager that was left. What is
         # still in the buffer must go somewhere when the interpreter ends.
@@ -105,6 +101,8 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _build(options: argparse.Namespace) -> int:
+    from fitout.documents.export import ExportError
+
     design = workflow.load(options.design)
     target = options.out or Path("exports") / Path(options.design).stem
     try:
@@ -112,6 +110,9 @@ def _build(options: argparse.Namespace) -> int:
     except workflow.RefusedError as refused:
         for line in f"fitout: {refused}".splitlines():
             print(textwrap.fill(line, WIDTH, subsequent_indent="    "), file=sys.stderr)
+        return FAILED
+    except ExportError as error:
+        print(f"fitout: {error}", file=sys.stderr)
         return FAILED
     counts = evaluation.totals
     print(f"Wrote {target}: {counts['panels']} panels, {counts['laden_kg']} kg laden.")

@@ -1,7 +1,7 @@
 """The flow as a few functions: load, evaluate, plan, write. The command line calls these.
 
-Everything between reading (`load`) and writing (`write`) is pure. Writers that load heavy
-libraries (DXF, STEP) are imported only when files are written.
+Everything between reading (`load`) and writing (`build`) is pure. What only `build` needs,
+such as writers that load heavy libraries, is imported there: a check should answer at once.
 """
 
 from __future__ import annotations
@@ -10,17 +10,14 @@ import dataclasses
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fitout import catalogue as catalogue_room
 from fitout import design_file
 from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
 from fitout.checks import Memory, Subject, findings, subject_of, totals
-from fitout.cutting.cut_list import cut_list
-from fitout.cutting.nest import nest
-from fitout.cutting.plan import CutPlan
 from fitout.design_file.messages import located
-from fitout.documents.export import Content, write_folder
 from fitout.documents.findings import findings_json, findings_object
 from fitout.model.design import BoardSpec, Design
 from fitout.model.fault import DesignError, Fault
@@ -32,6 +29,10 @@ from fitout.modules.assemble import assemble
 from fitout.modules.kind import Setting
 from fitout.modules.registry import KINDS
 from fitout.survey.bay import build_bay
+
+if TYPE_CHECKING:
+    from fitout.cutting.plan import CutPlan
+    from fitout.documents.export import Content
 
 MEASURED_TOLERANCE = 0.3
 """Thickness left uncertain once a board was measured, mm: half the 0.6 mm that one sanded
@@ -84,7 +85,10 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
     kept = Memory() if memory is None else memory
     try:
         setting, arrangement = arranged(design, kept)
-        fitout = assemble(design.name, setting, kept.builds)
+        if arrangement.conflicts:
+            fitout = Fitout(name=design.name, bay=setting.bay, modules=())
+        else:
+            fitout = assemble(design.name, setting, kept.builds)
     except DesignError as error:
         raise DesignError([_placed(design, fault) for fault in error.faults]) from None
     subject = subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept)
@@ -164,6 +168,9 @@ def _entry_cautions(design: Design) -> Iterable[Finding]:
 
 def plan(evaluation: Evaluation) -> CutPlan:
     """The cut list and nested sheets."""
+    from fitout.cutting.cut_list import cut_list
+    from fitout.cutting.nest import nest
+
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
     cuts = cut_list(evaluation.fitout.panels(), bars)
     return nest(cuts, evaluation.design.cutting)
@@ -215,6 +222,8 @@ def build(design: Design, target: Path, progress: Progress) -> Evaluation:
         DesignError: when the design can't be used.
         ExportError: when the folder can't be written.
     """
+    from fitout.documents.export import write_folder
+
     progress("checking")
     evaluation = evaluate(design)
     if not evaluation.passed:

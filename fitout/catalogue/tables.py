@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from importlib import resources
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -119,7 +119,7 @@ def names() -> Mapping[str, tuple[str, ...]]:
 
 def _shipped(table: str) -> Mapping[str, Row]:
     """The rows of one of the package's own files."""
-    text = resources.files(__package__).joinpath(f"{table}.yaml").read_text(encoding="utf-8")
+    text = Path(__file__).with_name(f"{table}.yaml").read_text(encoding="utf-8")
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     rows: Mapping[str, Row] = yaml.load(text, Loader=loader)  # noqa: S506 (both are safe loaders)
     return rows

@@ -5,7 +5,6 @@ A caution stops nothing; the builder looks at the tape again.
 
 from __future__ import annotations
 
-import statistics
 from collections.abc import Iterator, Sequence
 
 from fitout.design_file.messages import located
@@ -55,7 +54,8 @@ def _odd_ones(lengths: Sequence[tuple[Path, float]], what: str) -> Iterator[Faul
         others = [other for i, (_, other) in enumerate(lengths) if i != index]
         if not others:
             continue
-        usual = statistics.median(others)
+        ranked = sorted(others)
+        usual = (ranked[(len(ranked) - 1) // 2] + ranked[len(ranked) // 2]) / 2.0
         if len(others) == 1 and value > usual:
             # Of two alone, only the smaller is reported.
             continue

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from importlib import resources
+from pathlib import Path
 
 _PLACE = "NAME OF THE DESIGN"
 _PLAIN = re.compile(r"[A-Za-z][\w -]*\w")
@@ -18,7 +18,6 @@ def starter(name: str) -> str:
     """
     if not name.strip() or not name.isprintable():
         raise ValueError("a design's name is one line of text")
-    template = resources.files("fitout.design_file").joinpath("starter.yaml")
-    text = template.read_text(encoding="utf-8")
+    text = Path(__file__).with_name("starter.yaml").read_text(encoding="utf-8")
     plain = _PLAIN.fullmatch(name) and name.lower() != "null"
     return text.replace(_PLACE, name if plain else json.dumps(name, ensure_ascii=False))
