@@ -62,16 +62,24 @@ def core_and_cover(
 def _lines(loops: list[Array], axis: int, exact: bool) -> Array:
     """Where grid lines stand: at every corner, or at those that promise large cells."""
     if exact:
-        return np.unique(np.concatenate([loop[:, axis] for loop in loops]))
+        return _distinct(np.concatenate([loop[:, axis] for loop in loops]))
     wanted: list[Array] = []
     most = max(_FEWEST, min(_LINES, _IN_ALL // len(loops)))
     for loop in loops:
         following = np.roll(loop, -1, axis=0)
         square = (loop == following).any(axis=1)
-        own = np.unique(loop[:, axis])
+        own = _distinct(loop[:, axis])
         spread = own[np.linspace(0, len(own) - 1, min(len(own), most)).round().astype(int)]
         wanted += [loop[square, axis], following[square, axis], spread]
-    return np.unique(np.concatenate(wanted))
+    return _distinct(np.concatenate(wanted))
+
+
+def _distinct(values: Array) -> Array:
+    """The values in rising order, each once."""
+    # As numpy's `unique`, which loads all of numpy's masked arrays when first called.
+    ranked = np.sort(values)
+    fresh = np.concatenate([[True], ranked[1:] != ranked[:-1]])
+    return np.asarray(ranked[fresh])
 
 
 def _cells(loop: Array, us: Array, vs: Array) -> tuple[Bools, Bools]:

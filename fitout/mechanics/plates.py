@@ -296,7 +296,7 @@ def _held_at_u_ends(
         work += 2.0 * held[:, None]
     w = np.linalg.solve(energy, work[:, :, None])[:, :, 0]
     sines = np.sin(np.outer(u, k))
-    shapes = np.polynomial.legendre.legvander(v / half - 1.0, int(degrees[-1]))[:, ::2].T
+    shapes = _even_polynomials(v / half - 1.0, len(degrees))
     bent = _second_derivatives(len(degrees)) @ shapes / half**2
     second = sines @ w @ shapes, -(sines @ (w * k2[:, :, 0]) @ shapes), sines @ w @ bent
     if not patches:
@@ -325,6 +325,14 @@ def _legendre_energies() -> tuple[Array, Array, Array, Array, Array]:
         twice_even.T @ norms @ twice_even,
         (norms @ twice_even)[even],
     )
+
+
+def _even_polynomials(at: Array, count: int) -> Array:
+    """The first even Legendre polynomials, shape (count, places), by Bonnet's recursion."""
+    values = [np.ones_like(at), at]
+    for i in range(2, 2 * count):
+        values.append((values[-1] * at * (2 * i - 1) - values[-2] * (i - 1)) / i)
+    return np.array(values[::2])
 
 
 def _second_derivatives(count: int) -> Array:
