@@ -28,7 +28,8 @@ def test_each_conflict_names_its_modules_and_millimetres(subject: Make, module: 
         Wish(text="the left wall", line=Line(()), path=("bay",), gives=False),
     )
     conflict = Conflict(axis="across", by=108.0, wishes=wishes)
-    (finding,) = check_arrangement(subject(module("a"), module("b"), conflicts=[conflict]))
+    finding, rest = check_arrangement(subject(module("a"), module("b"), conflicts=[conflict]))
+    assert rest.severity is Severity.UNCHECKED
     assert finding.severity is Severity.FAIL
     assert (finding.where, finding.value, finding.margin) == ("a, b", -108.0, -108.0)
     assert finding.sentence == conflict.sentence
