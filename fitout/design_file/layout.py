@@ -23,25 +23,41 @@ CATALOGUE_TABLES = ("sheets", "slides", "articles", "sections")
 class FileSpec:
     """A vehicle fit-out: the bay as measured and what is to stand in it."""
 
-    fitout: Literal[1] = entry("version of the file's format")
+    fitout: Literal[1] = entry("version of the file's format", example="1")
     name: str = entry("what you call the design", example="Two-week tourer")
-    bay: BaySpec = entry("the load space as measured, mm unless a unit stands there")
+    bay: BaySpec = entry(
+        "the load space as measured, mm unless a unit stands there",
+        example="{sections: [{at: 0, widths: {0: 1046}, roof: 846}], front_wall: 1064}",
+    )
     boards: Mapping[Annotated[str, Ref("boards")], BoardSpec | Annotated[str, Ref("sheets")]] = (
         entry(
             "the board used for each purpose",
             default=None,
-            example="{carcass: {sheet: birch ply 12, measured: 11.8}}",
+            example="{carcass: {sheet: birch ply 12, measured: 11.8}, bottom: birch ply 6.5}",
+            otherwise="the usual sheet for each purpose",
         )
     )
-    items: Mapping[str, ItemSpec] | None = entry("bought-in things, each by a name", default=None)
-    modules: Mapping[str, ModuleSpec] = entry(
-        "what is to be built, each by a name", example="{drawers: {kind: drawers}}"
+    items: Mapping[str, ItemSpec] | None = entry(
+        "bought-in things, each by a name",
+        default=None,
+        example="{fridge: {size: 600 x 380 x 430, mass: 21 kg, contents: 24 kg, vents: [left]}}",
     )
-    cutting: CuttingSpec = entry("how sheets are cut", default=CuttingSpec())
-    clearances: ClearanceSpec = entry("least gaps", default=ClearanceSpec())
+    modules: Mapping[str, ModuleSpec] = entry(
+        "what is to be built, each by a name", example="{drawers: {kind: drawers, width: 480}}"
+    )
+    cutting: CuttingSpec = entry(
+        "how sheets are cut", default=CuttingSpec(), example="{by: saw, kerf: 3.2}"
+    )
+    clearances: ClearanceSpec = entry(
+        "least gaps", default=ClearanceSpec(), example="{wall: 4, seat: 8}"
+    )
     catalogue: (
         Mapping[
             Literal["sheets", "slides", "articles", "sections"], Mapping[str, Mapping[str, Any]]
         ]
         | None
-    ) = entry("rows of your own for the catalogue, by table and name", default=None)
+    ) = entry(
+        "rows of your own for the catalogue, by table and name",
+        default=None,
+        example="{sheets: {my ply: {like: birch ply 12, thickness: 11.6}}}",
+    )

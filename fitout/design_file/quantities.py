@@ -78,7 +78,7 @@ EXAMPLES: Mapping[Unit, str] = MappingProxyType(
     }
 )
 
-_UNIT_HINTS: Mapping[Unit, str] = MappingProxyType(
+UNIT_HINTS: Mapping[Unit, str] = MappingProxyType(
     {
         Unit.LENGTH: "Write the unit as mm, cm, m, in or ft; mm if left out.",
         Unit.MASS: "Write the unit as kg, g, t, lb or oz; kg if left out.",
@@ -337,7 +337,7 @@ def _factor(unit: str, quantity: Quantity) -> float:
     for kind, units in FACTORS.items():
         if unit in units or (kind is Unit.VOLUME and unit == "gal"):
             raise Misread(expected, note=f" ({WORDS[kind]})")
-    raise Misread(expected, hint=_UNIT_HINTS[quantity.unit])
+    raise Misread(expected, hint=UNIT_HINTS[quantity.unit])
 
 
 def _refuse_odd(text: str, quantity: Quantity) -> None:

@@ -6,7 +6,6 @@ knows which names exist and what can't be true together.
 
 from __future__ import annotations
 
-import dataclasses
 import json
 from collections.abc import Mapping
 from typing import Any
@@ -106,27 +105,24 @@ def _entry(entry: Entry, definitions: dict[str, Schema], *, in_module: bool) -> 
     description = entry.doc
     if entry.example:
         description += f", for example {entry.example}"
-    default = _default(entry.default)
+    left_out = entry.otherwise or _spelled(entry.default)
     if not entry.required:
         options = result.pop("anyOf", None) or [result]
         if in_module and _takes_fit(entry.shape):
             options = [*options, {"const": "fit"}]
         result = {"anyOf": [*options, {"type": "null"}]}
-        if default is not None:
-            description += f" ({_spelled(default)} if left out)"
+        if left_out:
+            description += f" ({left_out} if left out)"
     return {"description": description, **result}
 
 
-def _default(value: Any) -> bool | int | float | str | None:
-    if value is dataclasses.MISSING or not isinstance(value, bool | int | float | str):
-        return None
-    return value
-
-
-def _spelled(value: bool | int | float | str) -> str:
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return value if isinstance(value, str) else f"{value:g}"
+def _spelled(default: Any) -> str:
+    """A default as a builder would write it; nothing where it is no single value."""
+    if isinstance(default, bool):
+        return "yes" if default else "no"
+    if isinstance(default, int | float):
+        return f"{default:g}"
+    return default if isinstance(default, str) else ""
 
 
 def _takes_fit(shape: Shape) -> bool:

@@ -128,7 +128,10 @@ Shape = (
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One entry of a section: how it is spelled, what it means, its shape, its default."""
+    """One entry of a section: how it is spelled, what it means, its shape, its default.
+
+    `otherwise` says what holds when it is left out, where the default does not.
+    """
 
     name: str
     key: str
@@ -136,6 +139,7 @@ class Entry:
     example: str
     shape: Shape
     default: Any
+    otherwise: str = ""
 
     @property
     def required(self) -> bool:
@@ -158,6 +162,7 @@ def entries_of(record: type[Any]) -> tuple[Entry, ...]:
             example=field.metadata.get("example", ""),
             shape=shape_of(hints[field.name]),
             default=field.default,
+            otherwise=field.metadata.get("otherwise", ""),
         )
         for field in dataclasses.fields(record)
     )

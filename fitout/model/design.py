@@ -52,8 +52,8 @@ ROLES = tuple(ROLE_DOCS)
 class Sides:
     """Distances from the centre line where left and right differ."""
 
-    left: Measured = entry("from the centre line to the left wall")
-    right: Measured = entry("from the centre line to the right wall")
+    left: Measured = entry("from the centre line to the left wall", example="690 ± 2")
+    right: Measured = entry("from the centre line to the right wall", example="696 ± 2")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,19 +66,21 @@ class SectionSpec:
         "{left, right} from the centre line where the sides differ",
         example="{0: 1060, 240: 1066 ± 2}",
     )
-    roof: Measured = entry("height of the roof lining above the floor")
+    roof: Measured = entry("height of the roof lining above the floor", example="846")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ArchSpec:
     """The wheel arches: boxes, or a profile seen from the side."""
 
-    between: Measured | Sides = entry("width between the arches, or each from the centre line")
-    start: Measured | None = entry(
-        "where they begin, forward of the sill", default=None, key="from"
+    between: Measured | Sides = entry(
+        "width between the arches, or each from the centre line", example="968 ± 2"
     )
-    end: Measured | None = entry("where they end", default=None, key="to")
-    height: Measured | None = entry("their height above the floor", default=None)
+    start: Measured | None = entry(
+        "where they begin, forward of the sill", default=None, key="from", example="318"
+    )
+    end: Measured | None = entry("where they end", default=None, key="to", example="842")
+    height: Measured | None = entry("their height above the floor", default=None, example="262")
     profile: tuple[tuple[Coordinate, Length], ...] = entry(
         "instead of from, to and height: points [forward, height] along the arch's top edge",
         default=(),
@@ -90,12 +92,19 @@ class ArchSpec:
 class SeatBackSpec:
     """The rear seat's back, a plane that leans rearward as it rises."""
 
-    foot: Measured = entry("where the back meets the floor, forward of the sill")
+    foot: Measured = entry(
+        "where the back meets the floor, forward of the sill", example="1064 ± 3"
+    )
     leans: MeasuredAngle = entry(
         "lean from upright in the notch it is normally used in", example="17 deg ± 0.5 deg"
     )
-    notches: tuple[Angle, ...] = entry("every lean the back can be set to", default=())
-    top: Measured = entry("height of its top edge above the floor")
+    notches: tuple[Angle, ...] = entry(
+        "every lean the back can be set to",
+        default=(),
+        example="[14 deg, 17 deg, 21 deg]",
+        otherwise="only its usual lean",
+    )
+    top: Measured = entry("height of its top edge above the floor", example="612")
     folds: bool = entry("whether it folds flat and should be checked so too", default=False)
 
 
@@ -117,25 +126,36 @@ class OpeningSpec:
     """The opening goods go through, smaller than the room behind it."""
 
     lip: Measured = entry("how far the sill stands above the floor", default=Measured(0.0))
-    height: Measured = entry("height of its upper edge above the floor")
-    widths: Mapping[Length, Measured | Sides] = entry("clear width at each height")
+    height: Measured = entry("height of its upper edge above the floor", example="772")
+    widths: Mapping[Length, Measured | Sides] = entry(
+        "clear width at each height; {left, right} from the centre line where the sides differ",
+        example="{0: 1004, 400: 1038, 772: 918}",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeepClearSpec:
     """A place that must stay free: the jack, a belt buckle, a lamp, the filler."""
 
-    name: str = entry("what it is")
+    name: str = entry("what it is", example="jack")
     side: Literal["left", "right", "floor"] = entry("against which wall, or on the floor")
-    start: Coordinate = entry("where it begins, forward of the sill", key="from")
-    end: Coordinate = entry("where it ends", key="to")
+    start: Coordinate = entry("where it begins, forward of the sill", key="from", example="120")
+    end: Coordinate = entry("where it ends", key="to", example="300")
     reach: PositiveLength | None = entry(
-        "how far it comes out from the wall (side left or right)", default=None
+        "how far it comes out from the wall (side left or right)", default=None, example="90"
     )
-    left: Coordinate | None = entry("on the floor: its left edge, y", default=None)
-    right: Coordinate | None = entry("on the floor: its right edge, y", default=None)
+    left: Coordinate | None = entry(
+        "on the floor: its left edge from the centre line, right of it negative",
+        default=None,
+        example="60",
+    )
+    right: Coordinate | None = entry(
+        "on the floor: its right edge from the centre line, right of it negative",
+        default=None,
+        example="-60",
+    )
     above: Length = entry("where it begins above the floor", default=0.0)
-    up_to: PositiveLength = entry("its top above the floor")
+    up_to: PositiveLength = entry("its top above the floor", example="210")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +172,9 @@ class AnchorSpec:
         "what lies beneath: clear, or fuel tank, brake line, wiring, ...; leave out if unknown",
         default="unknown",
     )
-    rating: Mass | None = entry("what the vehicle maker allows on it", default=None)
+    rating: Mass | None = entry(
+        "what the vehicle maker allows on it", default=None, example="400 kg", otherwise="not known"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,19 +191,56 @@ class TrimSpec:
 class BaySpec:
     """The load space as measured: x forward from the sill, heights above the floor."""
 
-    sections: tuple[SectionSpec, ...] = entry("cross-sections, from the sill forward")
-    wheel_arches: ArchSpec | None = entry("the wheel arches", default=None)
-    seat_back: SeatBackSpec | None = entry("the rear seat's back", default=None)
-    front_wall: Measured | None = entry(
-        "instead of a seat back: a fixed wall ahead, forward of the sill", default=None
+    sections: tuple[SectionSpec, ...] = entry(
+        "cross-sections, from the sill forward",
+        example="[{at: 0, widths: {0: 1046 ± 2, 620: 1012}, roof: 846}, "
+        "{at: 1040, widths: {0: 1064, 620: 1024}, roof: 868}]",
     )
-    tailgate: TailgateSpec | None = entry("the tailgate when shut", default=None)
-    opening: OpeningSpec | None = entry("the opening at the tailgate", default=None)
-    keep_clear: tuple[KeepClearSpec, ...] = entry("places that must stay free", default=())
-    anchors: tuple[AnchorSpec, ...] = entry("known points to bolt to", default=())
-    trim: TrimSpec = entry("soft lining not there when measured", default=TrimSpec())
+    wheel_arches: ArchSpec | None = entry(
+        "the wheel arches",
+        default=None,
+        example="{from: 318, to: 842, between: 968 ± 2, height: 262}",
+    )
+    seat_back: SeatBackSpec | None = entry(
+        "the rear seat's back",
+        default=None,
+        example="{foot: 1064 ± 3, leans: 17 deg, notches: [14 deg, 17 deg, 21 deg], top: 612}",
+    )
+    front_wall: Measured | None = entry(
+        "instead of a seat back: a fixed wall ahead, forward of the sill",
+        default=None,
+        example="1508 ± 3",
+    )
+    tailgate: TailgateSpec | None = entry(
+        "the tailgate when shut",
+        default=None,
+        example="{inner_face: {0: 0, 450: 30, 800: 165}, opens: upwards}",
+    )
+    opening: OpeningSpec | None = entry(
+        "the opening at the tailgate",
+        default=None,
+        example="{lip: 28, height: 772, widths: {0: 1004, 400: 1038, 772: 918}}",
+    )
+    keep_clear: tuple[KeepClearSpec, ...] = entry(
+        "places that must stay free",
+        default=(),
+        example="[{name: jack, side: left, from: 120, to: 300, reach: 90, up_to: 210}]",
+    )
+    anchors: tuple[AnchorSpec, ...] = entry(
+        "known points to bolt to",
+        default=(),
+        example="[{name: front left eye, at: [840, 410], thread: M8, below: clear}]",
+    )
+    trim: TrimSpec = entry(
+        "soft lining not there when measured",
+        default=TrimSpec(),
+        example="{walls: 6, floor: 8}",
+        otherwise="none",
+    )
     survey: SurveySpec = entry(
-        "how it was measured, and what was measured besides", default=SurveySpec()
+        "how it was measured, and what was measured besides",
+        default=SurveySpec(),
+        example="{tape: I, notes: [{across: [560, 240], reads: 1066}]}",
     )
 
 
@@ -189,9 +248,16 @@ class BaySpec:
 class BoardSpec:
     """A board used for one purpose: a catalogue sheet, at the thickness you measured."""
 
-    sheet: Annotated[str, Ref("sheets")] = entry("a sheet of the catalogue")
-    measured: PositiveLength | None = entry("its thickness as measured", default=None)
-    price: Money | None = entry("what a sheet costs you", default=None)
+    sheet: Annotated[str, Ref("sheets")] = entry("a sheet of the catalogue", example="birch ply 12")
+    measured: PositiveLength | None = entry(
+        "its thickness as measured",
+        default=None,
+        example="11.8",
+        otherwise="the catalogue's",
+    )
+    price: Money | None = entry(
+        "what a sheet costs you", default=None, example="84.50", otherwise="the catalogue's"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,7 +273,7 @@ class TapSpec:
     """A tap or drain on a tank."""
 
     side: Literal["left", "right", "rear", "front"] = entry("which side it is on")
-    height: Length = entry("above the tank's underside")
+    height: Length = entry("above the tank's underside", example="30")
     reach: PositiveLength = entry("how far it stands out, hand room included", default=60.0)
 
 
@@ -217,20 +283,28 @@ class ItemSpec:
 
     size: Size = entry("length x width x height as it stands in the vehicle", example="690x398x470")
     top: tuple[PositiveLength, PositiveLength] | None = entry(
-        "length and width at the top, if its sides taper", default=None
+        "length and width at the top, if its sides taper",
+        default=None,
+        example="[560, 340]",
+        otherwise="as at its foot",
     )
-    mass: Mass = entry("empty mass")
-    contents: Mass | None = entry("mass of what it holds when full", default=None)
-    holds: Volume | None = entry("what it holds, for a tank", default=None)
+    mass: Mass = entry("empty mass", example="21 kg")
+    contents: Mass | None = entry(
+        "mass of what it holds when full",
+        default=None,
+        example="24 kg",
+        otherwise="what `holds` weighs as water for a tank, else nothing",
+    )
+    holds: Volume | None = entry("what it holds, for a tank", default=None, example="42 l")
     vents: tuple[Literal["left", "right", "front", "rear"], ...] = entry(
-        "sides that need air", default=()
+        "sides that need air", default=(), example="[left, rear]"
     )
     vent_gap: PositiveLength = entry("free room each vent side needs", default=50.0)
-    lid: LidSpec | None = entry("its lid", default=None)
-    tap: TapSpec | None = entry("its tap", default=None)
-    drain: TapSpec | None = entry("its drain", default=None)
+    lid: LidSpec | None = entry("its lid", default=None, example="{hinge: left, opens: 95 deg}")
+    tap: TapSpec | None = entry("its tap", default=None, example="{side: left, height: 30}")
+    drain: TapSpec | None = entry("its drain", default=None, example="{side: right, height: 20}")
     bulge: Length = entry("how far its long sides swell when full", default=0.0)
-    price: Money | None = entry("what it costs", default=None)
+    price: Money | None = entry("what it costs", default=None, example="640", otherwise="not known")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -242,14 +316,16 @@ class ModuleSpec:
 
     kind: ClassVar[str] = ""
 
-    behind: str | None = entry("what it stands behind (rearward of)", default=None)
-    in_front_of: str | None = entry("what it stands in front of", default=None)
-    left_of: str | None = entry("what it stands to the left of", default=None)
-    right_of: str | None = entry("what it stands to the right of", default=None)
-    on: str | None = entry("what it stands on; the floor unless said", default=None)
-    width: PositiveLength | None = entry("size across the bay", default=None)
-    depth: PositiveLength | None = entry("size fore and aft", default=None)
-    height: PositiveLength | None = entry("size upwards", default=None)
+    behind: str | None = entry(
+        "what it stands behind (rearward of)", default=None, example="seat_back"
+    )
+    in_front_of: str | None = entry("what it stands in front of", default=None, example="drawers")
+    left_of: str | None = entry("what it stands to the left of", default=None, example="fridge")
+    right_of: str | None = entry("what it stands to the right of", default=None, example="drawers")
+    on: str | None = entry("what it stands on", default=None, example="box", otherwise="the floor")
+    width: PositiveLength | None = entry("size across the bay", default=None, example="480")
+    depth: PositiveLength | None = entry("size fore and aft", default=None, example="760")
+    height: PositiveLength | None = entry("size upwards", default=None, example="410")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,7 +21,10 @@ class NoteSpec:
     """One thing measured: between two points, across, up, forward, off a string, an angle."""
 
     name: str | None = entry(
-        "what you call it; made from what it measures unless said", default=None
+        "what you call it",
+        default=None,
+        example="sill diagonal",
+        otherwise="made from what it measures",
     )
     between: tuple[str, str] | None = entry(
         "a distance between two named points, straight",
@@ -34,32 +37,49 @@ class NoteSpec:
         example="[300, 240]",
     )
     up: Coordinate | None = entry(
-        "the height from floor to roof, so far forward of the sill", default=None
+        "the height from floor to roof, so far forward of the sill", default=None, example="560"
     )
     forward: Length | None = entry(
         "the depth from the sill's line to the seat back or front wall, at this height",
         default=None,
+        example="300",
     )
     string: tuple[str, str] | None = entry(
-        "a string or straightedge between two named points; `offset_to` says to what", default=None
+        "a string or straightedge between two named points; `offset_to` says to what",
+        default=None,
+        example="[left sill corner, left front corner]",
     )
-    offset_to: str | None = entry("the named point measured square off the string", default=None)
+    offset_to: str | None = entry(
+        "the named point measured square off the string",
+        default=None,
+        example="left arch rear foot",
+    )
     angle: Literal["seat_back", "floor"] | None = entry(
         "a digital level held to the seat back or laid fore and aft on the floor", default=None
     )
-    reads: Measured | None = entry("what the tape read, touching the surface", default=None)
+    reads: Measured | None = entry(
+        "what the tape read, touching the surface", default=None, example="1438 ± 2"
+    )
     pressed: Measured | None = entry(
-        "what it read with a soft lining pressed down at both ends", default=None
+        "what it read with a soft lining pressed down at both ends",
+        default=None,
+        example="1446 ± 2",
     )
-    again: tuple[Measured, ...] = entry("further readings of the same", default=())
+    again: tuple[Measured, ...] = entry(
+        "further readings of the same", default=(), example="[1437, 1439]"
+    )
     degrees: MeasuredAngle | None = entry(
-        "what the level read, leaning rearward positive", default=None
+        "what the level read, leaning rearward positive", default=None, example="17 deg ± 0.3 deg"
     )
-    tape: TapeClass | None = entry("the tape's accuracy class, if another than usual", default=None)
+    tape: TapeClass | None = entry(
+        "the tape's accuracy class", default=None, otherwise="as for the whole survey"
+    )
     hooked: bool | None = entry(
-        "whether the tape's hook was used, if other than usual", default=None
+        "whether the tape's hook was used", default=None, otherwise="as for the whole survey"
     )
-    surface: Surface | None = entry("hard panel or soft lining, if other than usual", default=None)
+    surface: Surface | None = entry(
+        "hard panel or soft lining", default=None, otherwise="as for the whole survey"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +92,10 @@ class SurveySpec:
         "what the tape usually touched: hard panel or soft lining", default="hard"
     )
     lining: PositiveLength | None = entry(
-        "about how far a soft lining gives when pressed", default=None
+        "about how far a soft lining gives when pressed", default=None, example="6"
     )
-    notes: tuple[NoteSpec, ...] = entry("what was measured besides", default=())
+    notes: tuple[NoteSpec, ...] = entry(
+        "what was measured besides",
+        default=(),
+        example="[{between: [left sill corner, right front corner], reads: 1438 ± 2}]",
+    )

@@ -86,10 +86,18 @@ Money = Annotated[float, Quantity(Unit.MONEY, least=0.0)]
 Ratio = Annotated[float, Quantity(Unit.RATIO, least=0.0)]
 
 
-def entry(doc: str, *, default: Any = dataclasses.MISSING, example: str = "", key: str = "") -> Any:
+def entry(
+    doc: str,
+    *,
+    default: Any = dataclasses.MISSING,
+    example: str = "",
+    key: str = "",
+    otherwise: str = "",
+) -> Any:
     """A field of a design section: what it means and, if it may be left out, its default.
 
-    `key` is how the design file spells it where that is no Python name ("from").
+    `key` is how the design file spells it where that is no Python name ("from"). `otherwise`
+    says what holds when it is left out, where the default does not say so itself.
     """
-    metadata = {"doc": doc, "example": example, "key": key}
+    metadata = {"doc": doc, "example": example, "key": key, "otherwise": otherwise}
     return field(default=default, metadata=metadata)

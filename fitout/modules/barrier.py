@@ -87,7 +87,9 @@ class ShelfSpec:
 
     depth: PositiveLength = entry("how far it stands out rearward", default=250.0)
     lip: Length = entry("height of the board along its rear edge", default=50.0)
-    below_roof: PositiveLength | None = entry("from its top to the roof", default=None)
+    below_roof: PositiveLength | None = entry(
+        "from its top to the roof", default=None, example="180"
+    )
     light_load: Mass = entry("the light goods it carries, spread", default=8.0)
 
 
@@ -97,11 +99,19 @@ class BarrierSpec(ModuleSpec):
 
     kind: ClassVar[str] = "barrier"
 
-    shelf: bool | ShelfSpec = entry("a shelf for light goods, or its sizes", default=False)
-    vision: bool | VisionSpec = entry("windows to see through, or their size", default=True)
+    shelf: bool | ShelfSpec = entry(
+        "a shelf for light goods, or its sizes", default=False, example="{depth: 240, lip: 50}"
+    )
+    vision: bool | VisionSpec = entry(
+        "windows to see through, or their size",
+        default=True,
+        example="{width: 400, height: 150}",
+    )
     pass_through: bool | PassThroughSpec | None = entry(
-        "an opening to reach the shelf from the seat; with a shelf there is one unless said",
+        "an opening to reach the shelf from the seat, or its size",
         default=None,
+        example="{width: 600, height: 160}",
+        otherwise="with a shelf there is one, without a shelf there is none",
     )
     frame: Annotated[str, Ref("sections")] = entry(
         "what posts and rails are made of", default="steel tube 30 x 30 x 2"

@@ -48,16 +48,16 @@ HAND_ROOM = 150.0
 class VisionSpec:
     """The windows for the view to the rear, left and right of the middle."""
 
-    width: PositiveLength | None = entry("width of each", default=None)
-    height: PositiveLength | None = entry("height of each", default=None)
+    width: PositiveLength | None = entry("width of each", default=None, example="400")
+    height: PositiveLength | None = entry("height of each", default=None, example="150")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PassThroughSpec:
     """The opening through which light goods are reached from the seat."""
 
-    width: PositiveLength | None = entry("its width", default=None)
-    height: PositiveLength | None = entry("its height", default=None)
+    width: PositiveLength | None = entry("its width", default=None, example="600")
+    height: PositiveLength | None = entry("its height", default=None, example="160")
 
 
 def height_for(frame: Frame, opening: float) -> float:

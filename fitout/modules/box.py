@@ -71,13 +71,19 @@ class BoxSpec(ModuleSpec):
         "a side left open to put things in", default="none"
     )
     dividers: Annotated[int, Quantity(Unit.RATIO, least=0, most=11)] | None = entry(
-        "uprights inside it; as many as keep the top stiff unless more are given", default=None
+        "uprights inside it; never fewer than keep the top stiff",
+        default=None,
+        example="2",
+        otherwise="as many as keep the top stiff",
     )
     over_arches: bool = entry(
         "whether its top reaches out over the wheel arches to the walls", default=False
     )
     carries: Mass | None = entry(
-        "goods it carries, spread, besides the module that stands on it", default=None
+        "goods it carries, spread, besides the module that stands on it",
+        default=None,
+        example="30 kg",
+        otherwise="none",
     )
 
 

@@ -32,6 +32,7 @@ from fitout.model.module import (
     SlideDuty,
 )
 from fitout.model.spec import Length, Mass, PositiveLength, Quantity, Ref, Unit, entry
+from fitout.model.stock import Board
 from fitout.modules.carcass import FRONT_GAP, Column, Opening, carcass, columns_of, rails, toe_board
 from fitout.modules.drawer_box import BOTTOM_RAISED, drawer_box, drawer_front
 from fitout.modules.drawer_room import (
@@ -51,6 +52,7 @@ from fitout.modules.joinery import (
     fix_to_floor,
     fix_to_module,
     hand_hole,
+    sheet_room,
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.modules.slides import add_slide, choose_slide, least_slide
@@ -67,8 +69,13 @@ USUAL_LOADS_KG = (40.0, 20.0)
 class DrawerSpec:
     """One drawer of the stack."""
 
-    carries: Mass | None = entry("the load it is to carry", default=None)
-    front_height: PositiveLength | None = entry("height of its front", default=None)
+    carries: Mass | None = entry(
+        "the load it is to carry",
+        default=None,
+        example="45 kg",
+        otherwise="40 kg for the lowest drawer, 20 kg for the others",
+    )
+    front_height: PositiveLength | None = entry("height of its front", default=None, example="140")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,13 +85,23 @@ class DrawersSpec(ModuleSpec):
     kind: ClassVar[str] = "drawers"
 
     stack: tuple[DrawerSpec, ...] = entry(
-        "the drawers from the lowest up", default=(DrawerSpec(), DrawerSpec())
+        "the drawers from the lowest up",
+        default=(DrawerSpec(), DrawerSpec()),
+        example="[{carries: 45 kg}, {carries: 18 kg, front_height: 140}]",
+        otherwise="two drawers",
     )
     columns: Annotated[int, Quantity(Unit.RATIO, least=1, most=4)] | None = entry(
-        "how many stacks side by side; as many as keep the top stiff unless said", default=None
+        "how many stacks side by side",
+        default=None,
+        example="2",
+        otherwise="as many as keep the top stiff",
     )
     slides: Annotated[str, Ref("slides")] | Literal["full extension", "heavy locking"] | None = (
-        entry("slides, or only their sort; the longest that fits is taken", default=None)
+        entry(
+            "slides, or only their sort: then the longest that fits is taken",
+            default=None,
+            example="full extension 700",
+        )
     )
     pull: Literal["finger hole", "latch"] = entry("what opens a front", default="finger hole")
     removable: bool = entry("whether the module lifts out as a whole", default=False)
@@ -100,9 +117,10 @@ def needs(spec: DrawersSpec, setting: Setting) -> Needs:
     fixed = sum(d.front_height for d in drawers if d.front_height)
     free = [s for s, d in zip(slides, drawers, strict=True) if not d.front_height]
     frame = max(FRONT_GAP, rise) + boards["deck"].thickness + FRONT_GAP * len(drawers)
+    shallowest = least_depth(boards, slides)
     column = max(2.0 * boards["carcass"].thickness + LEAST_COLUMN, least_column(boards, slides))
     return Needs(
-        x=_extent(spec.depth, least_depth(boards, slides), None, "depth"),
+        x=_depth(spec, setting, shallowest),
         y=_extent(spec.width, column * (spec.columns or 1), None, "width"),
         z=_extent(
             spec.height,
@@ -149,6 +167,25 @@ def _extent(given: float | None, least: float, wanted: float | None, key: str) -
     if given is not None:
         return Extent(least=given, most=given, given=key)
     return Extent(least=least, wanted=wanted, fills=wanted is None)
+
+
+def _depth(spec: DrawersSpec, setting: Setting, least: float) -> Extent:
+    """The depth given, or all there is that sheets give the top and the base for."""
+    if spec.depth is not None:
+        return _extent(spec.depth, least, None, "depth")
+    boards = setting.boards
+    width = spec.width or max(right + left for _, right, left in setting.bay.opening)
+    base = _deepest(boards["carcass"], width) + boards["front"].thickness + FRONT_STANDS_OFF
+    deck = boards["deck"]
+    # The top's grain runs across the bay, so that its depth lies across the sheet.
+    top = sheet_room(deck)[1] if deck.grain else _deepest(deck, width)
+    return Extent(least=least, most=max(least, min(top, base)), fills=True)
+
+
+def _deepest(board: Board, width: float) -> float:
+    """The greatest depth of a piece that wide, turned on its sheet as it fits."""
+    length, across = sheet_room(board)
+    return length if width <= across else across
 
 
 def _rise(setting: Setting, floor: float | None) -> float:

@@ -42,7 +42,7 @@ class ShapeSpec:
     size: tuple[PositiveLength, PositiveLength] | None = entry(
         "a rectangle: [length, width]", default=None, example="[180, 32]"
     )
-    diameter: PositiveLength | None = entry("a circle: its diameter", default=None)
+    diameter: PositiveLength | None = entry("a circle: its diameter", default=None, example="28")
     points: tuple[tuple[Coordinate, Coordinate], ...] = entry(
         "a polygon: its corners in turn, [x, y]",
         default=(),
@@ -66,12 +66,16 @@ class ToolSpec(ShapeSpec):
     """A tool as it lies: its shape seen from above and how tall it lies."""
 
     name: str = entry("what it is", example="ring spanner 19")
-    height: PositiveLength = entry("how tall it lies")
+    height: PositiveLength = entry("how tall it lies", example="14")
     quantity: Annotated[int, Quantity(Unit.RATIO, least=1, most=50)] = entry(
         "how many alike, each in a pocket of its own", default=1
     )
-    mass: Mass = entry("mass of one", default=0.0)
-    also: tuple[ExtraShapeSpec, ...] = entry("further shapes that belong to it", default=())
+    mass: Mass = entry("mass of one", default=0.0, example="0.21 kg")
+    also: tuple[ExtraShapeSpec, ...] = entry(
+        "further shapes that belong to it",
+        default=(),
+        example="[{size: [48, 96], at: [101, 0]}]",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,9 +86,13 @@ class FridgeSlideSpec(ModuleSpec):
 
     kind: ClassVar[str] = "fridge slide"
 
-    item: Annotated[str, Ref("items")] = entry("the fridge")
+    item: Annotated[str, Ref("items")] = entry("the fridge", example="fridge")
     slides: Annotated[str, Ref("slides")] | Literal["full extension", "heavy locking"] | None = (
-        entry("slides, or only their sort; heavy locking, right out where they fit", default=None)
+        entry(
+            "slides, or only their sort",
+            default=None,
+            otherwise="heavy locking, right out where they fit",
+        )
     )
     tie_downs: Literal[0, 2, 4] = entry("how many eyes the fridge is strapped to", default=4)
     rear_gap: Length = entry("room kept between its tray and the shut tailgate", default=8.0)

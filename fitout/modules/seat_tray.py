@@ -90,16 +90,22 @@ class SeatTraySpec(ModuleSpec):
 
     kind: ClassVar[str] = "seat tray"
 
-    void: VoidSpec = entry("the space it goes into, as measured")
-    tools: tuple[ToolSpec, ...] = entry("the tools it holds")
+    void: VoidSpec = entry(
+        "the space it goes into, as measured", example="{across: 980, depth: 360, height: 120}"
+    )
+    tools: tuple[ToolSpec, ...] = entry(
+        "the tools it holds",
+        example="[{name: ring spanner 19, size: [232, 42], height: 14, mass: 0.21 kg}]",
+    )
     clearance: Length = entry("gap kept to the void all round and above", default=3.0)
     play: Length = entry("gap between a tool and its pocket", default=2.0)
     fingers: Literal["both sides", "one side", "none"] = entry(
         "where a pocket is cut round for fingers", default="both sides"
     )
     foams: tuple[Annotated[str, Ref("sheets")], ...] = entry(
-        "foam sheets to make the layers of; every foam of the catalogue unless said",
+        "foam sheets to make the layers of",
         default=(),
+        otherwise="every foam of the catalogue",
         example="[closed-cell foam 20, closed-cell foam 30]",
     )
 

@@ -32,8 +32,8 @@ class Area:
 class SlopeSpec:
     """A void's height where it slopes."""
 
-    front: PositiveLength = entry("height at its front")
-    rear: PositiveLength = entry("height at its rear")
+    front: PositiveLength = entry("height at its front", example="128")
+    rear: PositiveLength = entry("height at its rear", example="104")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,10 +41,10 @@ class KeepOutSpec:
     """A place in the void that something else takes: a seat leg, a belt anchor."""
 
     name: str = entry("what it is", example="seat leg")
-    from_left: Length = entry("from the void's left side to its left edge")
-    from_front: Length = entry("from the void's front to its front edge")
-    across: PositiveLength = entry("its size across")
-    depth: PositiveLength = entry("its size fore and aft")
+    from_left: Length = entry("from the void's left side to its left edge", example="0")
+    from_front: Length = entry("from the void's front to its front edge", example="0")
+    across: PositiveLength = entry("its size across", example="60")
+    depth: PositiveLength = entry("its size fore and aft", example="90")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +56,11 @@ class VoidSpec:
     height: PositiveLength | SlopeSpec = entry(
         "clear height; {front, rear} where it slopes", example="120"
     )
-    keep_out: tuple[KeepOutSpec, ...] = entry("places the tray must keep out of", default=())
+    keep_out: tuple[KeepOutSpec, ...] = entry(
+        "places the tray must keep out of",
+        default=(),
+        example="[{name: seat leg, from_left: 0, from_front: 0, across: 60, depth: 90}]",
+    )
 
     def height_at(self, x: float) -> float:
         """Clear height at a distance forward of the void's rear, mm."""

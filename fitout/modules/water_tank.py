@@ -77,12 +77,16 @@ class WaterTankSpec(ModuleSpec):
         default="ends",
     )
     straps: Annotated[int, Quantity(Unit.RATIO, least=1, most=6)] | None = entry(
-        "how many straps; one for each 450 mm of its width, at least two, unless said",
+        "how many straps",
         default=None,
+        example="2",
+        otherwise="one for each 450 mm of its width, at least two",
     )
     hose: Length | None = entry(
-        "length of hose; from the tap down and along the floor to the tailgate unless said",
+        "length of hose",
         default=None,
+        example="1.5 m",
+        otherwise="from the tap down and along the floor to the tailgate",
     )
 
 
