@@ -39,6 +39,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         code: int = options.run(options)
         sys.stdout.flush()
     except DesignError as error:
+        if getattr(options, "json", False):
+            print(json.dumps(workflow.faults_object(options.design, error), indent=1))
         _say_faults(error, options.design)
         return FAULTY
     except BrokenPipeError:

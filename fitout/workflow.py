@@ -67,6 +67,22 @@ class Evaluation:
         return findings_object(self.design.name, self.findings, self.totals)
 
 
+def faults_object(file: str, error: DesignError) -> dict[str, object]:
+    """What `check --json` prints of a design at fault: no findings, and every fault."""
+    faults = [
+        {
+            "line": fault.line,
+            "column": fault.column,
+            "path": list(fault.path),
+            "found": fault.found,
+            "expected": fault.expected,
+            "hint": fault.hint,
+        }
+        for fault in error.faults
+    ]
+    return {**findings_object(file, (), {}), "passed": False, "faults": faults}
+
+
 def load(path: str | Path) -> Design:
     """The design in a file. Raises DesignError with every fault of it."""
     specs = {kind.kind: kind.spec for kind in KINDS}
@@ -128,16 +144,25 @@ def arranged(design: Design, memory: Memory) -> tuple[Setting, Arrangement]:
 
 
 def boards_of(wishes: Mapping[str, BoardSpec], catalogue: Catalogue) -> dict[str, Board]:
-    """The board for every purpose: the catalogue's sheet at the thickness measured."""
-    boards = {role: catalogue.sheets[key] for role, key in DEFAULT_BOARDS.items()}
-    for role, wish in wishes.items():
-        board = catalogue.sheets[wish.sheet]
-        if wish.measured is not None:
+    """The board for every purpose: the catalogue's sheet at the thickness measured.
+
+    A sheet measured (or priced) for one purpose is the same sheet for every other that
+    says nothing else: one stack of ply, one thickness.
+    """
+    keys = {**DEFAULT_BOARDS, **{role: wish.sheet for role, wish in wishes.items()}}
+    measured = {w.sheet: w.measured for w in wishes.values() if w.measured is not None}
+    prices = {w.sheet: w.price for w in wishes.values() if w.price is not None}
+    boards = {}
+    for role, key in keys.items():
+        board, wish = catalogue.sheets[key], wishes.get(role)
+        thickness = (wish and wish.measured) or measured.get(key)
+        if thickness is not None:
             board = dataclasses.replace(
-                board, thickness=wish.measured, thickness_tolerance=MEASURED_TOLERANCE
+                board, thickness=thickness, thickness_tolerance=MEASURED_TOLERANCE
             )
-        if wish.price is not None:
-            board = dataclasses.replace(board, price=wish.price)
+        price = prices.get(key) if wish is None or wish.price is None else wish.price
+        if price is not None:
+            board = dataclasses.replace(board, price=price)
         boards[role] = board
     return boards
 

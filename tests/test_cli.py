@@ -83,7 +83,12 @@ def test_a_faulty_file_is_told_apart_from_a_failing_design(faulty, capsys):
 def test_every_verb_reports_a_missing_file(here, arguments, capsys):
     assert cli.main([*arguments, "nowhere.yaml"]) == 2
     printed = capsys.readouterr()
-    assert printed.out == ""
+    if "--json" in arguments:
+        told = json.loads(printed.out)
+        assert told["passed"] is False
+        assert [fault["found"] for fault in told["faults"]] == ["no such file"]
+    else:
+        assert printed.out == ""
     assert "nowhere.yaml: found no such file" in printed.err
 
 

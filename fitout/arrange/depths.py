@@ -55,7 +55,8 @@ def _ends(puzzle: Puzzle, ask: Ask, z: Span) -> Iterator[Wish]:
     rear_gap = max(rules.wall, getattr(ask.spec, "rear_gap", 0.0))
     rear = rear_face(bay, *z, clear=rear_gap)
     seat = bay.front_kind == "seat_back"
-    front = front_face(bay, *z, clear=rules.seat if seat else rules.wall)
+    own_gap = max(rules.wall, ask.needs.gap or 0.0)
+    front = front_face(bay, *z, clear=rules.seat if seat else own_gap)
     end = "the seat back" if seat else "the front wall"
     yield Wish(
         text=f"{ask.name} stays {rear_gap:g} ahead of the tailgate, at {rear:.0f}",

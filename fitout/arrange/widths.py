@@ -74,8 +74,9 @@ def _limits(puzzle: Puzzle, ask: Ask, z: Span, x: Span) -> Iterator[Wish]:
             )
             continue
         arches = lateral != "across" or not ask.needs.z.fills
-        offset = half_width(bay, side, x, z, arches=arches, clear=rules.wall)
-        text = f"the {side} wall or wheel arch, {offset + rules.wall:.0f} from the centre line"
+        clear = max(rules.wall, ask.needs.gap or 0.0)
+        offset = half_width(bay, side, x, z, arches=arches, clear=clear)
+        text = f"the {side} wall or wheel arch, {offset + clear:.0f} from the centre line"
         if ask.needs.opens_rear:
             jamb = opening_half_width(bay, side, *z) - 2.0 * rules.moving
             if jamb < offset:
@@ -156,6 +157,18 @@ def _overlap(spans_of: Mapping[str, Span], a: Ask, b: Ask) -> bool:
     return min(a1, b1) - max(a0, b0) > 1e-6
 
 
+def _along_walls(puzzle: Puzzle) -> Iterator[Goal]:
+    """What lies along a wall reaches for the middle, both sides alike."""
+    for ask in puzzle.asks:
+        if ask.needs.lateral == "left wall":
+            yield Goal(low(ask) + FAR, 0.25)
+        elif ask.needs.lateral == "right wall":
+            yield Goal(high(ask) - FAR, 0.25)
+    for a, b in itertools.combinations(puzzle.asks, 2):
+        if {a.needs.lateral, b.needs.lateral} == {"left wall", "right wall"}:
+            yield Goal((high(a) - low(a)) - (high(b) - low(b)), 0.125)
+
+
 def _balance(puzzle: Puzzle, z: Mapping[str, Span], x: Mapping[str, Span]) -> Iterator[Goal]:
     """The whole stands in the middle; modules that fill share evenly."""
     middle = [a for a in puzzle.asks if a.needs.lateral == "middle" and not puzzle.below(a)]
@@ -170,11 +183,7 @@ def _balance(puzzle: Puzzle, z: Mapping[str, Span], x: Mapping[str, Span]) -> It
         total = total + low(ask) + high(ask)
     if middle:
         yield Goal(total, 0.5)
-    for ask in puzzle.asks:
-        if ask.needs.lateral == "left wall":
-            yield Goal(low(ask) + FAR, 0.25)
-        elif ask.needs.lateral == "right wall":
-            yield Goal(high(ask) - FAR, 0.25)
+    yield from _along_walls(puzzle)
     fillers = [a for a in middle if a.needs.y.fills]
     for a, b in itertools.combinations(fillers, 2):
         if _overlap(z, a, b) and _overlap(x, a, b):

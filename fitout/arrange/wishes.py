@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -12,6 +13,11 @@ from fitout.model.fault import Path
 
 TOLERANCE = 1e-5
 """A wish broken by no more than this (mm) is met: the solver's answers are rounded to 1e-6."""
+
+OVER_GOALS = 2000.0
+"""How much more a wish of weight 1 counts than a goal of weight 1: more than all goals together
+pull, and no more, since the solver takes objectives within 1e-8 of nothing for nothing, and
+strengths from 1e8 on leave rounding of that size."""
 
 Axis = Literal["upwards", "fore and aft", "across"]
 
@@ -103,15 +109,16 @@ def solve(wishes: Sequence[Wish], goals: Sequence[Goal]) -> dict[str, float]:
         for name, factor in line.terms:
             known = variables.setdefault(name, kiwisolver.Variable(name))
             terms.append(kiwisolver.Term(known, factor))
+        # The solver ends the whole program on a constant that is no number.
+        assert math.isfinite(line.constant), line
         return kiwisolver.Expression(terms, line.constant)
 
     for wish in wishes:
         relation: Literal["==", ">="] = "==" if wish.equal else ">="
-        strength = kiwisolver.strength.create(wish.weight, 0.0, 0.0)
+        strength = wish.weight * OVER_GOALS
         solver.addConstraint(kiwisolver.Constraint(expression(wish.line), relation, strength))
     for goal in goals:
-        strength = kiwisolver.strength.create(0.0, 0.0, goal.weight)
-        solver.addConstraint(kiwisolver.Constraint(expression(goal.line), "==", strength))
+        solver.addConstraint(kiwisolver.Constraint(expression(goal.line), "==", goal.weight))
     solver.updateVariables()
     # Rounded so that the same wishes give the same bytes however the solver got there.
     return {name: round(v.value(), 6) + 0.0 for name, v in variables.items()}

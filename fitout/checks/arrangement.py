@@ -24,7 +24,10 @@ def check_arrangement(subject: Subject) -> Iterator[Finding]:
             conflict.sentence,
             COMMON_PRACTICE,
         )
-    if not subject.conflicts:
+    if subject.conflicts:
+        sentence = "Nothing else was checked: first every module must have the room it needs."
+        yield remark("all else", subject.fitout.name, Severity.UNCHECKED, sentence)
+    else:
         count = sum(1 for m in subject.fitout.modules if m.berth is not None)
         sentence = f"Modules with the room they asked for: {count} of {count}."
         yield fact("arrangement", subject.fitout.name, count, "modules", sentence, COMMON_PRACTICE)

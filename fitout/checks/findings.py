@@ -42,7 +42,9 @@ ORDER = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)
 
 def findings(subject: Subject) -> tuple[Finding, ...]:
     """Every finding, what hurts most first, else in the order of the checks."""
-    found = [finding for check in CHECKS for finding in check(subject)]
+    # While wishes collide there is no room to check anything in: the cause must not drown.
+    checks = (check_arrangement,) if subject.conflicts else CHECKS
+    found = [finding for check in checks for finding in check(subject)]
     return tuple(sorted(found, key=lambda f: ORDER.index(f.severity)))
 
 

@@ -31,14 +31,25 @@ def half_width(
 ) -> float:
     """How far from the centre line a block over `x` and `z` may reach on one side.
 
-    It keeps `clear` from the wall and, with `arches`, from the wheel arch.
+    It keeps `clear` from the wall and, with `arches`, from the wheel arch. Beyond what was
+    measured (above the roof, say) the wall's nearest part counts.
     """
-    best = least_offset(bay.walls[side], *x, *z, clear)
-    offset = math.inf if best is None else best
+    offset = least_offset(bay.walls[side], *x, *z, clear)
+    if offset is None:
+        corners = [corner for piece in bay.walls[side] for corner in piece.corners]
+        x, z = _within(x, [c[0] for c in corners]), _within(z, [c[1] for c in corners])
+        offset = least_offset(bay.walls[side], *x, *z, clear)
+    assert offset is not None
     top = arch_top(bay, side, x[0] - clear, x[1] + clear)
     if arches and top is not None and top > z[0] - clear:
         offset = min(offset, bay.arches[side][1] - clear)
     return offset
+
+
+def _within(span: Span, measured: Sequence[float]) -> Span:
+    """The part of a span nearest to what was measured."""
+    low, high = min(measured), max(measured)
+    return min(max(span[0], low), high), min(max(span[1], low), high)
 
 
 def clear_width(bay: Bay, x: Span, z: Span, *, arches: bool = True, clear: float = 0.0) -> Span:
