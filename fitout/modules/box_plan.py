@@ -11,7 +11,7 @@ from fitout.mechanics.plates import Patch, plate_of_board, plate_response
 from fitout.model.module import Berth
 from fitout.model.panel import Grain
 from fitout.model.stock import Board
-from fitout.modules.joinery import Draft
+from fitout.modules.joinery import Draft, sheet_room
 
 WIDEST_FIELD = 450.0
 """Greatest clear width between two uprights, mm (common practice)."""
@@ -22,9 +22,6 @@ LEAST_FIELD = 120.0
 MOST_FIELDS = 12
 WIDEST_LID = 900.0
 """A wider lid is made as two, so that one hand can lift it, mm (common practice)."""
-
-SHEET_EDGE = 20.0
-"""Lost along each edge of a sheet, at most, mm."""
 
 BOLT_ROOM = 15.0
 """From a floor bolt's middle to the nearest upright: washer and socket, mm."""
@@ -79,7 +76,7 @@ class Cell:
 
 def grain_of(board: Board, depth: float) -> Grain:
     """Grain from upright to upright, where the sheet is wide enough for the depth."""
-    return Grain.ALONG_V if depth <= board.width - 2.0 * SHEET_EDGE else Grain.EITHER
+    return Grain.ALONG_V if depth <= sheet_room(board)[1] else Grain.EITHER
 
 
 def cells_of(
@@ -121,8 +118,9 @@ def cells_of(
 
 def _fits(board: Board, depth: float, width: float) -> bool:
     """Whether a piece fits a sheet one way or the other."""
+    length, across = sheet_room(board)
     short, long = sorted((depth, width))
-    return short <= board.width - 2.0 * SHEET_EDGE and long <= board.length - 2.0 * SHEET_EDGE
+    return short <= across and long <= length
 
 
 def _uprights(draft: Draft, box: Berth, suffix: str, fields: int) -> Iterator[tuple[str, float]]:

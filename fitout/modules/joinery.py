@@ -52,7 +52,20 @@ FACE_SCREWS = tuple(f"wood screw 3.5 x {length}" for length in (30, 25, 20, 16))
 SCREW_STAYS_IN = 1.5
 """How far a screw's point stays short of the far face, mm (common practice)."""
 
+SHEET_EDGE = 15.0
+"""Lost along each edge of a sheet, at most, mm (common practice)."""
+
 CARCASS_SCREW = "wood screw 4 x 40"
+THIN_EDGE_SCREW = "wood screw 3.5 x 35"
+
+THIN_EDGE = 11.0
+"""The edge of a thinner board takes the thinner screw: no shank is then much more than a third
+of the thickness (common practice)."""
+
+LEAST_EDGE = 7.5
+"""The edge of a thinner board splits round any screw: glue and cleats hold it instead
+(common practice)."""
+
 BATTEN_SCREW = "wood screw 4 x 30"
 FLOOR_BOLT = "bolt M8 x 40"
 
@@ -77,6 +90,7 @@ class Draft:
         self.fixings: list[Fixing] = []
         self.accesses: list[Access] = []
         self.needs_fixings = 0
+        self._thin_edges: dict[str, float] = {}
         self._hardware: Counter[tuple[str, str]] = Counter()
 
     def board(self, role: str) -> Board:
@@ -149,14 +163,17 @@ class Draft:
         self.join(part, on, JointKind.RESTS)
 
     def screw(
-        self, through: str, into: str, start: Vector, end: Vector, screw: str = CARCASS_SCREW
+        self, through: str, into: str, start: Vector, end: Vector, screw: str | None = None
     ) -> None:
         """A row of screws through one panel's face into another, from `start` to `end`.
 
         The points are the joint's ends in bay coordinates, on the centre line of the panel
-        that is screwed into. Only the panel passed through is drilled.
+        that is screwed into. Only the panel passed through is drilled. Unless a `screw` is
+        chosen they go into an edge, and its thickness decides; one too thin is noted.
         """
         points = screw_points(start, end)
+        if screw is None:
+            screw = self._edge_screw(into)
         article = self.setting.catalogue.articles[screw]
         self.drill_at(through, points, article.clearance_hole or 4.5, "screw")
         self.join(through, into, JointKind.SCREWED)
@@ -191,8 +208,26 @@ class Draft:
             fixings=tuple(self.fixings),
             accesses=tuple(self.accesses),
             needs_fixings=self.needs_fixings,
-            notes=tuple(notes),
+            notes=(*notes, *self._thin_edge_notes()),
         )
+
+    def _edge_screw(self, into: str) -> str:
+        """The screw for a panel's edge."""
+        thickness = self.panels[into].thickness
+        if thickness < LEAST_EDGE:
+            self._thin_edges.setdefault(into, thickness)
+        return CARCASS_SCREW if thickness >= THIN_EDGE else THIN_EDGE_SCREW
+
+    def _thin_edge_notes(self) -> list[tuple[str, str]]:
+        """What to say of edges too thin for screws, once for all of the module."""
+        if not self._thin_edges:
+            return []
+        names = ", ".join(self._thin_edges)
+        sentence = (
+            f"{self.name} has screws into edges of {min(self._thin_edges.values()):g} mm, which "
+            f"split: fasten {names} with glue and cleats instead, or take a thicker board."
+        )
+        return [("thin edge", sentence)]
 
     def _id(self, name: str) -> str:
         return name if "/" in name else f"{self.name}/{name}"
@@ -220,6 +255,11 @@ def screw_points(start: Vector, end: Vector) -> list[Vector]:
         )
         for s in spread(0.0, length, inset, SCREW_SPACING)
     ]
+
+
+def sheet_room(board: Board) -> tuple[float, float]:
+    """Length along and width across the grain that a part may have to be cut from a sheet."""
+    return board.length - 2.0 * SHEET_EDGE, board.width - 2.0 * SHEET_EDGE
 
 
 def face_screw(setting: Setting, through: Board, into: Board) -> str:

@@ -74,5 +74,5 @@ def test_uprights_stand_beside_floor_bolts(bays, setting_of):
 
 def test_grain_runs_from_upright_to_upright_where_the_sheet_is_wide_enough(setting):
     board = setting.boards["deck"]
-    assert grain_of(board, board.width - 40.0) is Grain.ALONG_V
-    assert grain_of(board, board.width - 39.0) is Grain.EITHER
+    assert grain_of(board, board.width - 30.0) is Grain.ALONG_V
+    assert grain_of(board, board.width - 29.0) is Grain.EITHER

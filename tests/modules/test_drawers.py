@@ -530,3 +530,27 @@ def test_the_lowest_drawer_clears_the_heads_of_the_floor_bolts(wagon, thickness)
     lowest = min(box_of(p).z0 for p in module.panels if p.moves and "front" not in p.name)
     # An M8 head is 5.3 high, its washer 2.
     assert lowest - box_of(panels(module)["base"]).z1 >= 5.3 + 2.0 + setting.rules.moving
+
+
+@pytest.mark.parametrize(
+    ("spec", "deck", "carcass", "most"),
+    [
+        (DrawersSpec(), {}, {}, 1190.0),
+        (DrawersSpec(width=1300.0), {"width": 1525.0}, {}, 1190.0 + 12.0 + 2.0),
+        (DrawersSpec(), {"width": 1525.0}, {}, 1495.0),
+        (DrawersSpec(width=1300.0), {"grain": False}, {"width": 1525.0}, 1190.0),
+        (DrawersSpec(), {"grain": False}, {}, 2410.0),
+        (DrawersSpec(width=900.0), {"width": 300.0}, {}, None),
+        (DrawersSpec(depth=1500.0), {}, {}, 1500.0),
+    ],
+    ids=["usual", "wide", "wide deck", "wide, no grain", "no grain", "tiny sheet", "given"],
+)
+def test_no_deeper_than_the_sheets_of_top_and_base(wagon, spec, deck, carcass, most):
+    """The opening is 1138 at its widest; a narrower base may lie along its sheet."""
+    setting = wagon()
+    boards = dict(setting.boards)
+    boards["deck"] = dataclasses.replace(boards["deck"], **deck)
+    boards["carcass"] = dataclasses.replace(boards["carcass"], **carcass)
+    extent = needs(spec, dataclasses.replace(setting, boards=boards)).x
+    assert extent.most == (extent.least if most is None else pytest.approx(most))
+    assert extent.fills is (spec.depth is None)

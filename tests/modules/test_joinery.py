@@ -22,6 +22,7 @@ from fitout.modules.joinery import (
     groove_depth,
     hand_hole,
     screw_points,
+    sheet_room,
     spread,
     window,
 )
@@ -71,6 +72,45 @@ def test_a_row_of_screws_drills_only_what_it_passes_through(draft):
     module = draft.finish(None)
     (line,) = module.hardware
     assert (line.article, line.quantity) == ("wood screw 4 x 40", len(top.holes))
+
+
+@pytest.mark.parametrize(
+    ("thickness", "article", "hole"),
+    [
+        (12.0, "wood screw 4 x 40", 4.5),
+        (11.0, "wood screw 4 x 40", 4.5),
+        (10.9, "wood screw 3.5 x 35", 4.0),
+        (9.2, "wood screw 3.5 x 35", 4.0),
+        (6.4, "wood screw 3.5 x 35", 4.0),
+    ],
+)
+def test_the_edge_screwed_into_chooses_the_screw(draft, thickness, article, hole):
+    board = draft.board("carcass")
+    thin = dataclasses.replace(board, thickness=thickness)
+    draft.panel("top", board, (400.0, 300.0), flat(0.0, 0.0, 100.0))
+    for name, y in (("side", 12.0), ("other", 200.0)):
+        draft.panel(name, thin, (400.0, 100.0), along(0.0, y, 0.0))
+        draft.screw("top", name, (0.0, y - 6.0, 100.0), (400.0, y - 6.0, 100.0))
+    assert {h.diameter for h in draft.panels["top"].holes} == {hole}
+    module = draft.finish(None, [("open deck", "The deck stays open.")])
+    (line,) = module.hardware
+    assert (line.article, line.quantity) == (article, 8)
+    assert module.notes[0] == ("open deck", "The deck stays open.")
+    assert [code for code, _ in module.notes[1:]] == ["thin edge"] * (thickness < 7.5)
+    if thickness < 7.5:
+        assert "box has screws into edges of 6.4 mm" in module.notes[1][1]
+        assert "fasten side, other with glue and cleats" in module.notes[1][1]
+
+
+def test_a_screw_that_was_chosen_stays(draft):
+    thin = dataclasses.replace(draft.board("carcass"), thickness=6.4)
+    draft.panel("lid", thin, (400.0, 100.0), flat(0.0, 0.0, 6.4))
+    draft.panel("cleat", thin, (400.0, 40.0), flat(0.0, 0.0, 0.0))
+    ends = (0.0, 20.0, 12.8), (400.0, 20.0, 12.8)
+    draft.screw("lid", "cleat", *ends, "wood screw 4 x 30")
+    module = draft.finish(None)
+    assert [li.article for li in module.hardware] == ["wood screw 4 x 30"]
+    assert module.notes == ()
 
 
 def test_a_hole_that_is_there_is_not_drilled_twice(draft):
@@ -129,6 +169,10 @@ def test_the_longest_screw_that_stays_inside(draft, first, second):
         assert length <= first + second - 1.5
     longer = [articles[f"wood screw 3.5 x {n}"].length for n in (20, 25, 30)]
     assert all(n > first + second - 1.5 for n in longer if n > length)
+
+
+def test_a_part_leaves_the_sheets_edges(draft):
+    assert sheet_room(draft.board("carcass")) == (2410.0, 1190.0)
 
 
 def test_hand_holes_and_windows_have_round_corners():
