@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -42,7 +42,8 @@ REUSED = 1e-5
 
 RANK = 1e-5
 """Singular values below this share of the largest, columns scaled alike, count as none: an
-unknown known 100 000 times worse than its notes would let it be is not known."""
+unknown known 100 000 times worse than its notes would let it be is not known. The notes'
+uncertainties may therefore differ by some ten thousand times, not more."""
 
 CHECKED = 1e-9
 """A note with a smaller redundancy number is checked by no other."""
@@ -178,21 +179,22 @@ def adjust(observations: Sequence[Observation], start: Array, names: Sequence[st
     weights = weights_of(observations)
     values = np.array(start, dtype=np.float64)
     misfit = _misfit(observations, values, demand=True)
-    jacobian, spread, free = _linear(observations, values, weights)
+    linear = _linear(observations, values, weights)
     worked_at = values
     settled = False
     for _ in range(ROUNDS):
         if _moved(worked_at, values) > REUSED:
-            jacobian, spread, free = _linear(observations, values, weights)
+            linear = _linear(observations, values, weights)
             worked_at = values
-        step = -spread @ (jacobian.T @ (weights @ misfit))
+        step = -linear.spread @ (linear.jacobian.T @ (weights @ misfit))
         taken, following = _shortened(observations, values, step, misfit, weights)
         moved = _moved(values, taken)
         values, misfit = taken, following
         if moved <= CONVERGED:
             settled = _moved(values, values + step) <= 10.0 * CONVERGED
             break
-    return _judged(observations, names, values, misfit, (jacobian, spread, free, weights, settled))
+    linear = replace(linear, settled=settled)
+    return _judged(observations, names, values, misfit, linear)
 
 
 def gradients_of(observations: Sequence[Observation], values: Array) -> Array:
@@ -244,23 +246,45 @@ def _moved(before: Array, after: Array) -> float:
     return float(np.max(np.abs(after - before) / size, initial=0.0))
 
 
-def _linear(
-    observations: Sequence[Observation], values: Array, weights: Array
-) -> tuple[Array, Array, Array]:
-    """Jacobian, covariance of what it determines, and the directions it leaves free (d × n).
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Linear:
+    """The notes as linear in the unknowns.
 
-    Columns are scaled to the same length first, so that degrees and mm weigh alike.
+    With P the weights, `root` is L of P = L Lᵀ; `fitted` (m × rank) an orthonormal basis of
+    what of the notes, so weighted, the unknowns can follow; `free` (d × n) the directions no
+    note determines.
     """
+
+    jacobian: Array
+    weights: Array
+    root: Array
+    fitted: Array
+    spread: Array
+    free: Array
+    settled: bool = False
+
+
+def _linear(observations: Sequence[Observation], values: Array, weights: Array) -> _Linear:
+    """The notes' decomposition, columns scaled alike first so that degrees and mm weigh alike."""
     jacobian = gradients_of(observations, values)
-    rows = np.linalg.cholesky(weights).T @ jacobian
+    root: Array = np.linalg.cholesky(weights)
+    rows = root.T @ jacobian
     scale = np.sqrt(np.sum(rows**2, axis=0))
     scale[scale <= 1e-12 * np.max(scale, initial=0.0)] = 1.0
     # Rows of nothing make the decomposition speak of every unknown, however few the notes.
     padding = np.zeros((max(len(values) - len(rows), 0), len(values)))
-    _, singular, turned = np.linalg.svd(np.vstack((rows / scale, padding)), full_matrices=False)
+    padded = np.vstack((rows / scale, padding))
+    fitted, singular, turned = np.linalg.svd(padded, full_matrices=False)
     known = singular > RANK * max(np.max(singular, initial=0.0), 1e-300)
-    root = turned[known] / scale / singular[known, None]
-    return jacobian, root.T @ root, turned[~known] / scale
+    sure = turned[known] / scale / singular[known, None]
+    return _Linear(
+        jacobian=jacobian,
+        weights=weights,
+        root=root,
+        fitted=fitted[: len(rows), known],
+        spread=sure.T @ sure,
+        free=turned[~known] / scale,
+    )
 
 
 def _shortened(
@@ -286,32 +310,32 @@ def _judged(
     names: Sequence[str],
     values: Array,
     misfit: Array,
-    solved: tuple[Array, Array, Array, Array, bool],
+    linear: _Linear,
 ) -> Adjustment:
-    jacobian, spread, free, weights, settled = solved
-    # With P the weights and Q the residuals' covariance these are PQ and PQP.
-    checked = np.eye(len(misfit)) - weights @ jacobian @ spread @ jacobian.T
-    tests = checked @ weights
-    redundancy = np.clip(np.diag(checked), 0.0, None)
-    own = np.diag(tests) / np.diag(weights)
-    sure = own > CHECKED
+    weights = linear.weights
+    # With P the weights and Q the residuals' covariance this is PQP; from the orthonormal
+    # basis, because the covariance of the unknowns would cost half the digits.
+    left = np.eye(len(misfit)) - linear.fitted @ linear.fitted.T
+    tests = linear.root @ left @ linear.root.T
+    redundancy = np.sum(tests * np.linalg.inv(weights), axis=1)
+    sure = np.diag(tests) > CHECKED * np.diag(weights)
     root = np.sqrt(np.where(sure, np.diag(tests), 1.0))
     return Adjustment(
         observations=tuple(observations),
         names=tuple(names),
         values=values,
-        spread=spread,
-        jacobian=jacobian,
+        spread=linear.spread,
+        jacobian=linear.jacobian,
         weights=weights,
         residuals=misfit,
-        redundancy=redundancy,
+        redundancy=np.where(sure, np.maximum(redundancy, 0.0), 0.0),
         standardised=np.where(sure, weights @ misfit / root, 0.0),
         detectable=np.where(sure, DETECTED / root, math.inf),
         tests=tests,
-        freedom=len(observations) - len(values) + len(free),
+        freedom=len(observations) - linear.fitted.shape[1],
         pvv=float(misfit @ weights @ misfit),
-        undetermined=tuple(_told(direction, names) for direction in _sparse(free)),
-        settled=settled,
+        undetermined=tuple(_told(direction, names) for direction in _sparse(linear.free)),
+        settled=linear.settled,
     )
 
 

@@ -192,6 +192,16 @@ def test_no_notes_at_all() -> None:
     assert (taken.pvv, taken.freedom) == (0.0, 0)
 
 
+@pytest.mark.parametrize("u", [0.1, 0.01, 0.001, 3e-4])
+def test_what_is_so_by_definition_checks_nothing(u: float) -> None:
+    """A note ten thousand times surer than another leaves no trace of rounding behind."""
+    taken = adjust([of([1.0, -1.0], 40.0, u), of([1.0, 0.0], 500.0, 3.0)], np.zeros(2), "ab")
+    assert not taken.undetermined
+    assert taken.values == pytest.approx([500.0, 460.0])
+    assert taken.redundancy == pytest.approx([0.0, 0.0], abs=0.0)
+    assert taken.standardised == pytest.approx([0.0, 0.0], abs=0.0)
+
+
 def test_a_step_out_of_what_can_be_is_halved() -> None:
     """Started far off, the first step would leave where the height exists."""
 

@@ -120,6 +120,16 @@ def test_what_was_unknown_becomes_known() -> None:
     assert still[0].reductions[0] == 0.0
 
 
+def test_the_unknown_and_the_exact_side_by_side() -> None:
+    """One number held by nothing, another by definition; the gap is as sure as it is."""
+    notes = [of([1, 0, 0], 0.005), of([0, 1, -1], 2.0, name="b over c")]
+    now = adjusted(notes)
+    gap = np.array([[1.0, 1.0, -1.0]])
+    (advice,) = rank([of([0, 1, -1], 2.0, name="again")], now, gap)
+    assert advice.before == pytest.approx([math.hypot(0.005, 2.0)])
+    assert advice.after == pytest.approx([math.hypot(0.005, math.sqrt(2.0))])
+
+
 def test_candidates_that_would_determine() -> None:
     now = adjusted([NOTES[0], of([0, 1, 1])])
     assert determining(FURTHER, now) == ((1, 3),)
