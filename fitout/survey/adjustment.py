@@ -267,7 +267,7 @@ class _Linear:
 def _linear(observations: Sequence[Observation], values: Array, weights: Array) -> _Linear:
     """The notes' decomposition, columns scaled alike first so that degrees and mm weigh alike."""
     jacobian = gradients_of(observations, values)
-    root: Array = np.linalg.cholesky(weights)
+    root = np.asarray(np.linalg.cholesky(weights), dtype=np.float64)
     rows = root.T @ jacobian
     scale = np.sqrt(np.sum(rows**2, axis=0))
     scale[scale <= 1e-12 * np.max(scale, initial=0.0)] = 1.0
