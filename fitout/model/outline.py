@@ -99,7 +99,15 @@ class Loop:
     @property
     def signed_area(self) -> float:
         """Area in mm², positive when the loop runs anticlockwise."""
-        return self._signed_moments[0]
+        area = 0.0
+        for a, b in self.segments():
+            area += (a.x * b.y - b.x * a.y) / 2.0
+            if a.bulge:
+                # The circular segment between chord and arc, r²(φ - sin φ) / 2.
+                turn = 4.0 * math.atan(a.bulge)
+                radius = math.hypot(b.x - a.x, b.y - a.y) * (1.0 + a.bulge**2) / (4.0 * a.bulge)
+                area += radius**2 * (turn - math.sin(turn)) / 2.0
+        return area
 
     @property
     def moments(self) -> tuple[float, float, float]:
@@ -196,19 +204,18 @@ class Loop:
         return np.array(points, dtype=np.float64)
 
 
-def _arc_points(arc: Arc, circumscribe: bool, sagitta: float) -> Iterator[Point]:
+def _arc_points(arc: Arc, circumscribe: bool, sagitta: float) -> list[Point]:
     """The points strictly between an arc's ends of the polyline that stands for it."""
     half = math.acos(max(0.0, 1.0 - sagitta / (arc.radius + sagitta)))
     steps = max(2, math.ceil(abs(arc.sweep) / (2.0 * half)))
     step = arc.sweep / steps
-    if not circumscribe:
-        for i in range(1, steps):
-            yield arc.at(arc.start + i * step)
-        return
-    # Corners of the tangent polygon stand between the touching points.
-    outer = Arc(arc.centre, arc.radius / math.cos(step / 2.0), arc.start, arc.sweep)
-    for i in range(steps):
-        yield outer.at(arc.start + (i + 0.5) * step)
+    (x, y), radius = arc.centre, arc.radius
+    angles = [arc.start + i * step for i in range(1, steps)]
+    if circumscribe:
+        # Corners of the tangent polygon stand between the touching points.
+        radius /= math.cos(step / 2.0)
+        angles = [arc.start + (i + 0.5) * step for i in range(steps)]
+    return [(x + radius * math.cos(angle), y + radius * math.sin(angle)) for angle in angles]
 
 
 @dataclass(frozen=True, slots=True)
