@@ -14,6 +14,7 @@ from fitout.model.bay import Obstacle
 from fitout.model.design import CuttingSpec
 from fitout.model.module import Fitout, Module, Part
 from fitout.modules.kind import Setting
+from fitout.survey.adjusted import Survey
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +23,7 @@ class Subject:
 
     `parts` and `obstacles` are by id; `bodies` holds both, `loads` what each part weighs.
     `joined` holds the declared pairs of ids, both ways round. `memory` is where answers that
-    took long are kept.
+    took long are kept. `survey` says how sure the bay is, None for a bay made without one.
     """
 
     fitout: Fitout
@@ -36,6 +37,7 @@ class Subject:
     loads: Mapping[str, Load]
     joined: frozenset[tuple[str, str]]
     memory: Memory
+    survey: Survey | None = None
 
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""
@@ -48,6 +50,7 @@ def subject_of(
     cutting: CuttingSpec,
     conflicts: tuple[Conflict, ...],
     memory: Memory | None = None,
+    survey: Survey | None = None,
 ) -> Subject:
     """Everything by its id, with its body.
 
@@ -72,4 +75,5 @@ def subject_of(
         loads={id_: load_of(part) for id_, part in parts.items()},
         joined=frozenset(joined | {(b, a) for a, b in joined}),
         memory=kept,
+        survey=survey,
     )
