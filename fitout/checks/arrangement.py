@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fitout.checks.remedies import board_entry, larger_sheets
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least, fact, remark
-from fitout.cutting.cut_list import cut_list
-from fitout.cutting.fits import excess
+from fitout.cutting.cut_list import CutLine, cut_list
+from fitout.cutting.fits import excess, usable_size
 from fitout.model.finding import Finding, Severity
+from fitout.model.panel import Panel
+
+SIZES = ("depth", "width", "height")
+"""The entries for a module's size along x, y and z."""
+
+CLOSE = 0.05
+"""Lengths that differ by less are the same to a builder, mm."""
 
 
 def check_arrangement(subject: Subject) -> Iterator[Finding]:
@@ -45,12 +53,42 @@ def check_sheets(subject: Subject) -> Iterator[Finding]:
     large = [p for p in subject.fitout.panels() if excess(p, subject.cutting) is not None]
     for line in cut_list(large).lines:
         too_long, too_wide = excess(line.panel, subject.cutting) or (0.0, 0.0)
+        amounts = ((too_long, "long"), (too_wide, "wide"))
+        told = " and ".join(f"{by:.0f} mm too {way}" for by, way in amounts if by >= CLOSE)
         sentence = (
             f"{line.name} ({line.length:.0f} × {line.width:.0f}) does not go on a sheet of "
             f"{line.board.key} ({line.board.length:g} × {line.board.width:g}, edges trimmed by "
-            f"{subject.cutting.trim:g}): it is {too_long:.0f} mm too long and "
-            f"{too_wide:.0f} mm too wide. Use a larger sheet, or a smaller module."
+            f"{subject.cutting.trim:g}): it is {told}. {_what_could_give(subject, line)}"
         )
         over = -max(too_long, too_wide)
         where = line.panels[0].id
         yield at_least("sheet size", where, over, 0.0, "mm", sentence, COMMON_PRACTICE)
+
+
+def _what_could_give(subject: Subject, line: CutLine) -> str:
+    """The entries that would make the part smaller or its sheet larger."""
+    entries = dict.fromkeys(
+        f"the {size} of {panel.module}"
+        for panel in line.panels
+        for size in _sizes_over(subject, panel)
+    )
+    larger = larger_sheets(subject, line.panel)
+    sheet = f"{larger[0].key}, " if larger else ""
+    where = board_entry(subject, line.panel)
+    return f"One of these could give: {', '.join(entries)}; a larger sheet ({sheet}{where})."
+
+
+def _sizes_over(subject: Subject, panel: Panel) -> list[str]:
+    """Which of its module's sizes make a panel too large: those its excess runs along."""
+    over = excess(panel, subject.cutting) or (0.0, 0.0)
+    too_large = [
+        room + by
+        for room, by in zip(usable_size(panel.board, subject.cutting), over, strict=True)
+        if by >= CLOSE
+    ]
+    place = panel.placement
+    found = []
+    for size, axis in zip(panel.outline.size, (place.u, place.v), strict=True):
+        if any(abs(size - length) < CLOSE for length in too_large):
+            found.append(SIZES[max(range(3), key=lambda i: abs(axis[i]))])
+    return found

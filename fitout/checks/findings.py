@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
 from fitout.checks.cost import check_cost
+from fitout.checks.entries import check_boards
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.checks.gaps import check_gaps
 from fitout.checks.ledger import together
@@ -31,6 +32,7 @@ CHECKS: tuple[Check, ...] = (
     check_panels,
     check_fixings,
     check_sheets,
+    check_boards,
     check_mass,
     check_cost,
     check_notes,

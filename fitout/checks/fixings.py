@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import itertools
+from collections.abc import Collection, Iterator
 
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least, remark
 from fitout.model.finding import Finding, Severity
 from fitout.model.module import Module
+from fitout.model.placement import Vector
 
 CLEAR = ("clear", "nothing", "open air")
 
@@ -24,7 +26,7 @@ def check_fixings(subject: Subject) -> Iterator[Finding]:
             f"{module.needs_fixings} are wanted."
         )
         if len(known) < module.needs_fixings:
-            sentence += _where_else(module)
+            sentence += _where_else(module, anchors)
         yield at_least(
             "fixing points",
             module.name,
@@ -53,18 +55,27 @@ def check_fixings(subject: Subject) -> Iterator[Finding]:
             )
 
 
-def _where_else(module: Module) -> str:
-    drilled = [f for f in module.fixings if f.anchor is None]
-    if not drilled:
+def _where_else(module: Module, taken: Collection[str]) -> str:
+    """The holes that could be drilled, as entries to paste, one a line."""
+    proposed = [f.point for f in module.fixings if f.anchor is None]
+    if not proposed:
         return ""
-    places = "; ".join(
-        f"{f.point[0]:.0f} forward, {abs(f.point[1]):.0f} {'left' if f.point[1] >= 0 else 'right'}"
-        for f in drilled
-    )
+    numbered = (f"{module.name} {number}" for number in itertools.count(1))
+    names = itertools.islice((name for name in numbered if name not in taken), len(proposed))
+    lines = [_entry(name, point) for name, point in zip(names, proposed, strict=True)]
+    listed = "\n".join(lines)
     return (
-        f" A further hole could go at {places}: look at what lies beneath, then enter the point "
-        f"under `bay: anchors:`."
+        " Further holes could go here: look at what lies beneath, then enter under "
+        f"`bay: anchors:` with `below: clear`:\n{listed}\n"
+        "There `at` is forward of the sill and left of the centre line."
     )
+
+
+def _entry(name: str, point: Vector) -> str:
+    """An anchor as the design file holds it, in whole mm."""
+    x, y, z = (round(value) for value in point)
+    height = f"height: {z}, " if z else ""
+    return f"- {{name: {name}, at: [{x}, {y}], {height}below: unknown}}"
 
 
 def check_restraint(subject: Subject) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from fitout.checks.stack import with_certainty
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least
 from fitout.clearance.body import Body
@@ -58,22 +59,35 @@ def _is_tank(subject: Subject, part: Part) -> bool:
 
 def check_gaps(subject: Subject) -> Iterator[Finding]:
     """Every pair too near, and for what is near enough the tightest pair of each kind."""
-    tightest: dict[tuple[str, str], tuple[float, tuple[str, str], Contact]] = {}
-    for (a, b), (limit, contact) in at_rest(subject).items():
+    pairs = at_rest(subject)
+    for (a, b), (limit, contact) in pairs.items():
         gap = -contact.depth if contact.clashes else contact.gap
         if gap < limit - 1e-3:
             yield _finding(subject, a, b, gap, limit)
-            continue
-        if (a, b) in subject.joined or math.isinf(gap):
+    for a, b in _tightest(subject, pairs):
+        limit, contact = pairs[a, b]
+        finding = _finding(subject, a, b, contact.gap, limit)
+        yield with_certainty(subject, finding, a, b)
+
+
+def between_modules(subject: Subject) -> list[tuple[str, str]]:
+    """The tightest pair of each module with each other and with each surface, by ids."""
+    return _tightest(subject, at_rest(subject))
+
+
+def _tightest(
+    subject: Subject, pairs: dict[tuple[str, str], tuple[float, Contact]]
+) -> list[tuple[str, str]]:
+    """Of the pairs that keep their gap, the one with least to spare for each two groups."""
+    found: dict[tuple[str, str], tuple[float, tuple[str, str]]] = {}
+    for (a, b), (limit, contact) in pairs.items():
+        gap = -contact.depth if contact.clashes else contact.gap
+        if gap < limit - 1e-3 or (a, b) in subject.joined or math.isinf(gap):
             continue
         key = (subject.parts[a].module, _group(subject, b))
-        if key[0] == key[1]:
-            continue
-        margin = gap - limit
-        if key not in tightest or margin < tightest[key][0]:
-            tightest[key] = (margin, (a, b), contact)
-    for _, (margin, (a, b), contact) in sorted(tightest.items()):
-        yield _finding(subject, a, b, contact.gap, contact.gap - margin)
+        if key[0] != key[1] and (key not in found or gap - limit < found[key][0]):
+            found[key] = (gap - limit, (a, b))
+    return [pair for _, (_, pair) in sorted(found.items())]
 
 
 def at_rest(subject: Subject) -> dict[tuple[str, str], tuple[float, Contact]]:

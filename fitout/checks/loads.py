@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import partial
 
+from fitout.checks.remedies import board_entry, thicker_sheets
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_most, remark
 from fitout.mechanics.plates import Patch, plate_of_board, plate_response
@@ -62,61 +65,112 @@ def check_panels(subject: Subject) -> Iterator[Finding]:
             yield from _plate(subject, panel, duty)
 
 
+@dataclass(frozen=True, slots=True)
+class _Strain:
+    """How far a panel sags, mm, and which share of its bending strength is used."""
+
+    sag: float
+    use: float
+
+    def passes(self, duty: PlateDuty) -> bool:
+        """Whether both are within what is allowed."""
+        return self.sag <= _most_sag(duty) and self.use <= STRENGTH_SHARE
+
+
 def _plate(subject: Subject, panel: Panel, duty: PlateDuty) -> Iterator[Finding]:
-    board = panel.board
-    able = plate_of_board(board, duty.spans, duty.edges) is not None
-    if not able or board.strength_along_mpa is None or board.strength_across_mpa is None:
+    strain = _strain(subject, panel, duty)
+    if strain is None:
         sentence = (
             f"{panel.id} was not checked for bending: the catalogue has no stiffness or strength "
-            f"for {board.key}; add them with their source under `catalogue: sheets:`."
+            f"for {panel.board.key}; add them with their source under `catalogue: sheets:`."
         )
         yield remark("panel bending", panel.id, Severity.UNCHECKED, sentence)
         return
-    # Where the grain may run either way the weaker way counts.
+    remedy = "" if strain.passes(duty) else _remedy(subject, panel, duty)
+    yield from _plate_findings(panel, duty, strain, remedy)
+
+
+def _strain(subject: Subject, panel: Panel, duty: PlateDuty) -> _Strain | None:
+    """The worse of the ways its grain may run; None where the board's values are not known."""
+    board = panel.board
+    strong, weak = board.strength_along_mpa, board.strength_across_mpa
+    if strong is None or weak is None:
+        return None
     ways = {Grain.ALONG_U: (True,), Grain.ALONG_V: (False,), Grain.EITHER: (True, False)}
-    results = []
+    dead = panel.thickness * board.density_kg_m3 * 1e-9 * G
+    pressure = dead + duty.load_kg * G / (duty.spans[0] * duty.spans[1])
+    patch = _knee(duty) if duty.patch else None
+    strains = []
     for along in ways[panel.grain]:
         plate = plate_of_board(board, duty.spans, duty.edges, grain_along_u=along)
-        assert plate is not None
-        dead = panel.thickness * board.density_kg_m3 * 1e-9 * G
-        pressure = dead + duty.load_kg * G / (duty.spans[0] * duty.spans[1])
-        patch = None
-        if duty.patch:
-            sizes = [min(KNEE, span) for span in duty.spans]
-            patch = Patch(load_n=KNEE_N, size_u=sizes[0], size_v=sizes[1])
+        if plate is None:
+            return None
         asked = (plate, pressure, patch)
         response = subject.memory.recall(("plate", *asked), partial(plate_response, *asked))
-        strong, weak = board.strength_along_mpa, board.strength_across_mpa
         strength_u, strength_v = (strong, weak) if along else (weak, strong)
-        use = max(
-            response.stress_u_mpa / strength_u,
-            response.stress_v_mpa / strength_v,
-        )
-        results.append((use, response.deflection))
-    use = max(r[0] for r in results)
-    sag = max(r[1] for r in results)
-    yield from _plate_findings(panel, duty, use, sag)
+        use = max(response.stress_u_mpa / strength_u, response.stress_v_mpa / strength_v)
+        strains.append((response.deflection, use))
+    return _Strain(sag=max(s for s, _ in strains), use=max(u for _, u in strains))
 
 
-def _plate_findings(panel: Panel, duty: PlateDuty, use: float, sag: float) -> Iterator[Finding]:
-    load = f"{duty.load_kg:g} kg spread" if not duty.patch else "a knee (1 kN on 100 × 100)"
-    if duty.patch and duty.load_kg:
-        load += f" and {duty.load_kg:g} kg spread"
-    span = (
-        min(duty.spans) if duty.edges == "all" else duty.spans[0 if duty.edges == "u ends" else 1]
+def _knee(duty: PlateDuty) -> Patch:
+    """A knee on a panel; what lies beside a narrower one bears the rest of it."""
+    size_u, size_v = (min(KNEE, span) for span in duty.spans)
+    return Patch(load_n=KNEE_N * size_u * size_v / KNEE**2, size_u=size_u, size_v=size_v)
+
+
+def _remedy(subject: Subject, panel: Panel, duty: PlateDuty) -> str:
+    """The thinnest sheet of the same sort that passes, or that none does."""
+    for sheet in thicker_sheets(subject, panel.board):
+        strain = _strain(subject, dataclasses.replace(panel, board=sheet), duty)
+        if strain is not None and strain.passes(duty):
+            return f" {sheet.key} would do ({board_entry(subject, panel)})."
+    return (
+        " No thicker sheet of its sort would do: the span must be shorter (a rib beneath it, or a "
+        "narrower module)."
     )
-    share = KNEE_SAG_SHARE if duty.patch else SAG_SHARE
-    limit = duty.most_sag or span / share
+
+
+def _span(duty: PlateDuty) -> float:
+    if duty.edges == "all":
+        return min(duty.spans)
+    return duty.spans[0 if duty.edges == "u ends" else 1]
+
+
+def _most_sag(duty: PlateDuty) -> float:
+    """How far the panel may sag, mm."""
+    return duty.most_sag or _span(duty) / (KNEE_SAG_SHARE if duty.patch else SAG_SHARE)
+
+
+def _load(duty: PlateDuty) -> str:
+    """What the panel carries, in words."""
+    if not duty.patch:
+        return f"{duty.load_kg:g} kg spread"
+    knee = _knee(duty)
+    words = "a knee (1 kN on 100 × 100)"
+    if knee.load_n < KNEE_N:
+        size = f"{knee.size_u:.0f} × {knee.size_v:.0f}"
+        words = f"its share of a knee ({knee.load_n / 1000.0:.2f} kN on {size})"
+    return f"{words} and {duty.load_kg:g} kg spread" if duty.load_kg else words
+
+
+def _plate_findings(
+    panel: Panel, duty: PlateDuty, strain: _Strain, remedy: str
+) -> Iterator[Finding]:
+    load, sag, limit = _load(duty), strain.sag, _most_sag(duty)
     sentence = (
         f"{panel.id} ({panel.board.key}, {duty.purpose}) sags {sag:.1f} mm under {load} over "
-        f"{span:.0f} mm; {limit:.1f} mm are allowed."
+        f"{_span(duty):.0f} mm; {limit:.1f} mm are allowed."
     )
+    if sag > limit:
+        sentence += remedy
     yield at_most("panel sag", panel.id, sag, limit, "mm", sentence, PLATE_SOURCE)
+    use, most = 100.0 * strain.use, 100.0 * STRENGTH_SHARE
     sentence = (
-        f"{panel.id} is bent to {100.0 * use:.0f} % of the bending strength of "
-        f"{panel.board.key} under {load}; {100.0 * STRENGTH_SHARE:.0f} % are allowed."
+        f"{panel.id} is bent to {use:.0f} % of the bending strength of {panel.board.key} under "
+        f"{load}; {most:.0f} % are allowed."
     )
+    if use > most:
+        sentence += remedy
     source = f"{PLATE_SOURCE}; strength: {panel.board.source or COMMON_PRACTICE}"
-    yield at_most(
-        "panel bending", panel.id, 100.0 * use, 100.0 * STRENGTH_SHARE, "%", sentence, source
-    )
+    yield at_most("panel bending", panel.id, use, most, "%", sentence, source)

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from fitout.checks.gaps import place, wanted
+from fitout.checks.stack import with_certainty
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, ROUNDING, at_least
 from fitout.clearance.contact import contacts
@@ -67,12 +68,6 @@ def _finding(subject: Subject, module: Module, tank: Item, other: str, word: str
         sentence = f"{module.name} has only {gap:.1f} mm to {name}, {limit:g} mm are wanted"
     else:
         sentence = f"{module.name} {word} with {gap:.1f} mm to {name}"
-    return at_least(
-        "tank gap",
-        where,
-        gap,
-        limit,
-        "mm",
-        f"{sentence}, nearest{place(subject, tank.id, other)}.",
-        COMMON_PRACTICE,
-    )
+    told = f"{sentence}, nearest{place(subject, tank.id, other)}."
+    finding = at_least("tank gap", where, gap, limit, "mm", told, COMMON_PRACTICE)
+    return with_certainty(subject, finding, tank.id, other)

@@ -46,6 +46,11 @@ def _row(finding: Finding) -> dict[str, object]:
         "margin": _plain(finding.margin),
         "source": finding.source,
         "sentence": finding.sentence,
+        **{
+            key: _plain(value)
+            for key, value in (("u", finding.u), ("probability", finding.probability))
+            if value is not None
+        },
     }
 
 

@@ -21,7 +21,9 @@ class Finding:
 
     `code` names the check, `where` the parts it is about. `margin` is how much is left
     before the limit (negative when broken), in `unit`. `sentence` is plain English and
-    complete by itself; `source` names the standard, handbook or "common practice".
+    complete by itself; `source` names the standard, handbook or "common practice". Gaps carry
+    their standard uncertainty `u`, in `unit`, and the `probability` that they are above 0 once
+    everything is made.
     """
 
     code: str
@@ -33,3 +35,5 @@ class Finding:
     limit: float | None = None
     unit: str = ""
     margin: float | None = None
+    u: float | None = None
+    probability: float | None = None

@@ -26,6 +26,16 @@ class Contribution:
     freedom: float = math.inf
 
 
+def worst_case(half_widths: Iterable[float]) -> float:
+    """How far a sum may be off if every term is at the wrong end of its range at once."""
+    return math.fsum(abs(width) for width in half_widths)
+
+
+def root_sum_square(half_widths: Iterable[float]) -> float:
+    """The statistical range of a sum of independent terms: the root of the sum of squares."""
+    return math.sqrt(math.fsum(width * width for width in half_widths))
+
+
 def rectangular(half_width: float) -> float:
     """Standard uncertainty of a value known to lie within ± `half_width`, evenly likely.
 

@@ -1,0 +1,175 @@
+"""How sure a gap is once everything is cut: the bay as measured, boards, cuts, placing.
+
+Cut sizes stay as designed while the bay, items, thickness and assembly move within their
+tolerances. The gap's change is linear in them (its derivative along the shortest way between
+the two bodies); standard uncertainties add as JCGM 100 eq. 10 and 13 have it, the bay's with
+their covariance from the survey, one sheet's thickness as one variable.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from dataclasses import dataclass, replace
+from statistics import NormalDist
+
+import numpy as np
+import numpy.typing as npt
+
+from fitout.checks.chain import BESIDE, Source, shifts_of
+from fitout.checks.subject import Subject
+from fitout.clearance.witness import Witness, closest
+from fitout.model.finding import Finding, Severity
+from fitout.survey.parameters import parameters
+from fitout.survey.surfaces import Surfaces, surfaces_of
+from fitout.survey.uncertainty import rectangular, root_sum_square, worst_case
+
+Array = npt.NDArray[np.float64]
+
+SURE = 0.95
+"""Probability of fitting from which a gap counts as sure."""
+
+NORMAL = NormalDist()
+LEAST_SHARE = 0.05
+"""A direction's component smaller than this is left out of the chain."""
+
+
+@dataclass(frozen=True, slots=True)
+class Driver:
+    """One input of a gap: its name, and the gap's uncertainty (mm) from it alone."""
+
+    name: str
+    u: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stack:
+    """A gap as made, mm. `gradient` is its derivative by the bay's `parameters`.
+
+    `worst` is the least gap if every input is at the wrong end of its range at once; `rss`
+    the root sum of squares of those ranges, about the nominal; `u` the standard uncertainty;
+    `other_u` the part of it that is not the bay's.
+    """
+
+    name: str
+    gap: float
+    gradient: Array
+    worst: float
+    rss: float
+    u: float
+    other_u: float
+    drivers: tuple[Driver, ...]
+
+    @property
+    def probability(self) -> float:
+        """Probability that the gap is above 0, taken as normal."""
+        return NORMAL.cdf(self.gap / self.u) if self.u else float(self.gap > 0.0)
+
+    @property
+    def wider(self) -> float:
+        """By how many mm it would have to be wider to be sure."""
+        return max(0.0, NORMAL.inv_cdf(SURE) * self.u - self.gap)
+
+
+def stack_of(subject: Subject, a: str, b: str) -> Stack | None:
+    """The stack-up of the gap between a part and another part or a surface of the vehicle.
+
+    None where the bodies touch or clash (there is no gap to vary) or no survey was given.
+    """
+    if subject.survey is None:
+        return None
+    first, second = subject.bodies[a], subject.bodies[b]
+    near = subject.memory.recall(("closest", first.key, second.key), lambda: closest(first, second))
+    if near.direction is None:
+        return None
+    gradient = _bay_gradient(subject, b, near)
+    shifts: dict[Source, float] = defaultdict(float)
+    ends = [(a, near.point_a, -1.0)]
+    # A module is set to its neighbour, not both to the vehicle.
+    placing = BESIDE if b in subject.parts else None
+    if b in subject.parts:
+        ends.append((b, near.point_b, 1.0))
+    for id_, point, sign in ends:
+        for axis, share in enumerate(near.direction):
+            if abs(share) > LEAST_SHARE:
+                for source, shift in shifts_of(subject, id_, point, axis, placing).items():
+                    shifts[source] += sign * share * shift
+    return _stack(subject, f"{a} – {b}", near.gap, gradient, shifts)
+
+
+def _stack(
+    subject: Subject, name: str, gap: float, gradient: Array, shifts: dict[Source, float]
+) -> Stack:
+    assert subject.survey is not None
+    numbers = parameters(subject.survey.bay)
+    bay_u = [abs(float(g)) * u for g, u in zip(gradient, _sure(subject), strict=True)]
+    variance = float(gradient @ _covariance(subject) @ gradient)
+    others = [(s.name, abs(c) * s.half_width) for s, c in shifts.items() if abs(c) > 1e-9]
+    other_variance = math.fsum(rectangular(width) ** 2 for _, width in others if width)
+    # A normal number has no ends: ± √3 u is the rectangular range of the same uncertainty.
+    ranges = [math.sqrt(3.0) * u for u in bay_u] + [width for _, width in others]
+    drivers = [Driver(n.name, u) for n, u in zip(numbers, bay_u, strict=True) if u > 0.0]
+    drivers += [Driver(name, rectangular(width)) for name, width in others if width]
+    return Stack(
+        name=name,
+        gap=gap,
+        gradient=gradient,
+        worst=gap - worst_case(ranges),
+        rss=root_sum_square(ranges),
+        u=math.sqrt(variance + other_variance),
+        other_u=math.sqrt(other_variance),
+        drivers=tuple(sorted(drivers, key=lambda d: (-d.u, d.name))),
+    )
+
+
+def _bay_gradient(subject: Subject, obstacle: str, near: Witness) -> Array:
+    """The gap's derivative by each number of the bay: how the surface moves along the gap."""
+    assert subject.survey is not None
+    if obstacle not in subject.obstacles:
+        return np.zeros(len(parameters(subject.survey.bay)))
+    shift = _surfaces(subject).shift_at(obstacle, near.point_b)
+    return np.asarray(shift @ np.array(near.direction), dtype=np.float64)
+
+
+def _surfaces(subject: Subject) -> Surfaces:
+    assert subject.survey is not None
+    bay = subject.survey.bay
+    return subject.memory.recall(("surfaces", repr(bay)), lambda: surfaces_of(bay))
+
+
+def _covariance(subject: Subject) -> Array:
+    assert subject.survey is not None
+    covariance = subject.survey.covariance
+    # What nothing determines is as unsure as a guess can be, not infinitely so.
+    return np.where(np.isfinite(covariance), covariance, UNKNOWN_VARIANCE)
+
+
+UNKNOWN_VARIANCE = 100.0**2
+"""mm², the variance taken for a number that no note determines."""
+
+
+def _sure(subject: Subject) -> list[float]:
+    return [math.sqrt(v) for v in np.diag(_covariance(subject)).tolist()]
+
+
+LOOKED_AT = 60.0
+"""Wider gaps are sure enough without a stack-up, mm."""
+
+
+def with_certainty(subject: Subject, finding: Finding, a: str, b: str) -> Finding:
+    """The finding of a gap with its uncertainty; a caution if it is wide but not surely so."""
+    if finding.value is None or not 0.0 < finding.value < LOOKED_AT:
+        return finding
+    stack = stack_of(subject, a, b)
+    if stack is None:
+        return finding
+    told = replace(finding, u=round(stack.u, 3), probability=round(stack.probability, 4))
+    if finding.severity is not Severity.PASS or stack.probability >= SURE:
+        return told
+    causes = " and ".join(driver.name for driver in stack.drivers[:2])
+    sentence = (
+        f"{finding.sentence} Once made there is room with a probability of only "
+        f"{100.0 * stack.probability:.1f} % (standard uncertainty {stack.u:.1f} mm), mostly for "
+        f"{causes}: make that surer, or leave {stack.wider:.1f} mm more."
+    )
+    return replace(told, severity=Severity.CAUTION, sentence=sentence)
