@@ -1,7 +1,7 @@
 r"""Named points of a bay, and its surfaces, as functions of its measured numbers.
 
               roof 1 ......... roof 2 ......... roof 3            roof N   on the centre line
-             /                                        \\
+             /                                        \
   opening top   wall 1/240 ... wall 2/240 ... wall 3/240  seat top
             |   arch rear top +----------+ arch front top /
   opening foot                |          |               /        wall N/H section N, H up
