@@ -8,7 +8,7 @@ formula numbers from memory), so that no library of special functions need be lo
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
 
