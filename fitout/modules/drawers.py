@@ -19,7 +19,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
-from fitout.mechanics.plates import Patch, plate_of_board, plate_response
 from fitout.model.design import ModuleSpec
 from fitout.model.fault import Path
 from fitout.model.hardware import Slide
@@ -55,6 +54,7 @@ from fitout.modules.joinery import (
     sheet_room,
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
+from fitout.modules.knee import bears_knee
 from fitout.modules.slides import add_slide, choose_slide, least_slide
 
 USUAL_OPENING = 215.0
@@ -145,20 +145,14 @@ def stack_of(spec: DrawersSpec) -> tuple[DrawerSpec, ...]:
 
 
 def columns_for(setting: Setting, width: float, depth: float) -> int:
-    """The fewest columns between whose sides the top bears a knee.
-
-    The knee is 1 kN on 100 × 100 mm, the sag a hundredth of the span (common practice).
-    """
+    """The fewest columns between whose sides the top bears a knee."""
     board, t = setting.boards["deck"], setting.boards["carcass"].thickness
     for count in range(1, MOST_COLUMNS):
         clear = width / count - 2.0 * t
-        plate = plate_of_board(board, (depth, clear), "v ends", grain_along_u=False)
-        if plate is None:
+        bears = bears_knee(board, (depth, clear), "v ends", grain_along_u=False)
+        if bears is None:
             return max(1, round(width / USUAL_COLUMN))
-        patch = Patch(load_n=1000.0, size_u=100.0, size_v=min(100.0, clear))
-        if plate_response(plate, patch=patch).deflection <= clear / 100.0:
-            return count
-        if width / (count + 1) - 2.0 * t < LEAST_COLUMN:
+        if bears or width / (count + 1) - 2.0 * t < LEAST_COLUMN:
             return count
     return MOST_COLUMNS
 
