@@ -19,9 +19,11 @@ DIGITS = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Survey:
-    """A surveyed bay. `bay` holds the adjusted numbers; `covariance` (n × n) theirs, in mm²
-    (degrees for angles), in the order of `parameters`. Without notes the entries stand as they
-    are, each as sure as its own tolerance or the tape makes it.
+    """A surveyed bay.
+
+    `bay` holds the adjusted numbers; `covariance` (n × n) theirs, in mm² (degrees for angles),
+    in the order of `parameters`. Without notes the entries stand as they are, each as sure as
+    its own tolerance or the tape makes it.
     """
 
     bay: BaySpec
