@@ -16,6 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from fitout.clearance.convex import facets
 from fitout.model.outline import Loop
 from fitout.model.panel import Face, Panel
 from fitout.model.placement import Array, Placement, Vector
@@ -110,7 +111,7 @@ def _edges(ring: Array, thickness: float, place: Placement) -> list[Patch]:
 
 
 def convex_body(corners: Array, colour: str, opacity: float = 1.0) -> Body:
-    """The convex body with these corners, shape (n, 3); for some tens of corners at most."""
+    """The convex body with these corners, shape (n, 3)."""
     faces = list(_hull_faces(corners))
     seen = [(n, points) for n, points in faces if float(n @ TO_VIEWER) > 1e-9]
     patches = tuple(Patch((_ring(on_paper(points)),), _brightness(n)) for n, points in seen)
@@ -124,22 +125,25 @@ def box_body(length: float, width: float, height: float, place: Placement, colou
 
 
 def _hull_faces(corners: Array) -> Iterator[tuple[Array, Array]]:
-    """Outward normal and corners of each face of the convex hull."""
-    seen: set[tuple[float, ...]] = set()
-    for i, j, k in itertools.combinations(range(len(corners)), 3):
-        normal = np.cross(corners[j] - corners[i], corners[k] - corners[i])
-        size = float(np.linalg.norm(normal))
-        if size < 1e-6:
-            continue
-        normal = normal / size
-        heights = (corners - corners[i]) @ normal
-        for outward, above in ((normal, heights), (-normal, -heights)):
-            if above.max() > 1e-6:
-                continue
-            key = (*np.round(outward, 6) + 0.0, round(float(corners[i] @ outward), 4) + 0.0)
-            if key not in seen:
-                seen.add(key)
-                yield outward, corners[above > -1e-6]
+    """Outward normal and corners of each face of the convex hull, in the corners' order."""
+    middle = corners.mean(axis=0)
+    for on in sorted(_on_faces(corners)):
+        points = corners[list(on)]
+        arms = points[1:] - points[0]
+        # The first two that do not lie on one line through the first corner.
+        normals = np.cross(arms[0], arms[1:])
+        sizes = np.linalg.norm(normals, axis=1)
+        first = int(np.argmax(sizes > 1e-6))
+        normal = normals[first] / sizes[first]
+        yield (normal if (points[0] - middle) @ normal > 0.0 else -normal), points
+
+
+def _on_faces(corners: Array) -> Iterator[tuple[int, ...]]:
+    """Which corners lie on each face of the convex hull."""
+    for face in facets(corners):
+        normal = np.cross(face[1] - face[0], face[2] - face[0])
+        heights = (corners - face[0]) @ (normal / np.linalg.norm(normal))
+        yield tuple(np.flatnonzero(np.abs(heights) <= 1e-5).tolist())
 
 
 def _ring(points: Array) -> Array:
