@@ -3,13 +3,14 @@
 What belongs here: the form of the file (`nodes`, `syntax`), numbers with units
 (`quantities`), reading by declaration (`shapes`, `layout`, `reader`), what can't be true
 together (`rules`, `bay_rules`) and what looks like a slip (`cautions`), how faults are
-printed (`messages`), the JSON Schema (`schema`) and the starter design (`starter`). What
-does not: geometry, mass or anything that needs a module built.
+printed (`messages`), the JSON Schema (`schema`), the page of every entry (`reference`) and
+the starter design (`starter`). What does not: geometry, mass or anything that needs a
+module built.
 
-A new entry is declared in `fitout.model.design` or in its module's spec; reader and schema
-follow from there. A new rule goes into RULES of `rules` or `bay_rules`, with a broken
+A new entry is declared in `fitout.model.design` or in its module's spec; reader, schema and
+page follow from there. A new rule goes into RULES of `rules` or `bay_rules`, with a broken
 design of its own under `tests/golden/broken`. After a change of entries run
-`python -m fitout.design_file` to write the schema anew.
+`python -m fitout.design_file` to write schema and page anew.
 """
 
 from fitout.design_file.cautions import cautions

@@ -30,9 +30,10 @@ from fitout.design_file.shapes import (
     Words,
     entries_of,
     reference_words,
+    takes_fit,
 )
 from fitout.model.design import ROLE_DOCS, ModuleSpec
-from fitout.model.spec import Quantity, Unit
+from fitout.model.spec import Quantity
 
 Schema = dict[str, Any]
 
@@ -108,7 +109,7 @@ def _entry(entry: Entry, definitions: dict[str, Schema], *, in_module: bool) -> 
     left_out = entry.otherwise or _spelled(entry.default)
     if not entry.required:
         options = result.pop("anyOf", None) or [result]
-        if in_module and _takes_fit(entry.shape):
+        if in_module and takes_fit(entry.shape):
             options = [*options, {"const": "fit"}]
         result = {"anyOf": [*options, {"type": "null"}]}
         if left_out:
@@ -123,14 +124,6 @@ def _spelled(default: Any) -> str:
     if isinstance(default, int | float):
         return f"{default:g}"
     return default if isinstance(default, str) else ""
-
-
-def _takes_fit(shape: Shape) -> bool:
-    return (
-        isinstance(shape, OneOf)
-        and shape.optional
-        and any(isinstance(o, Number) and o.quantity.unit is Unit.LENGTH for o in shape.options)
-    )
 
 
 def _shape(shape: Shape, definitions: dict[str, Schema]) -> Schema:

@@ -19,7 +19,7 @@ from fitout.design_file.quantities import (
     range_words,
 )
 from fitout.model.design import ROLES
-from fitout.model.spec import Measured, Quantity, Ref, Size
+from fitout.model.spec import Measured, Quantity, Ref, Size, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +212,15 @@ def _annotated(base: Any, marks: tuple[Any, ...]) -> Shape:
         if isinstance(mark, Quantity):
             return Whole(mark) if base is int else Number(mark)
     return shape_of(base)
+
+
+def takes_fit(shape: Shape) -> bool:
+    """Whether, in a module, `fit` may stand there: a size that is worked out."""
+    return (
+        isinstance(shape, OneOf)
+        and shape.optional
+        and any(isinstance(o, Number) and o.quantity.unit is Unit.LENGTH for o in shape.options)
+    )
 
 
 def expected(shape: Shape) -> str:

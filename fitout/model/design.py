@@ -64,7 +64,7 @@ class SectionSpec:
     widths: Mapping[Length, Measured | Sides] = entry(
         "width between the walls at each height above the floor; "
         "{left, right} from the centre line where the sides differ",
-        example="{0: 1060, 240: 1066 ± 2}",
+        example="{0: 1060 ± 2, 240: {left: 531, right: 535}}",
     )
     roof: Measured = entry("height of the roof lining above the floor", example="846")
 
@@ -160,7 +160,10 @@ class KeepClearSpec:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnchorSpec:
-    """A point of the vehicle's floor that a bolt may use."""
+    """A point of the vehicle's floor that a bolt may use.
+
+    Modules that are bolted down use the points beneath them; `check` says where one is missing.
+    """
 
     name: str = entry("what you call it", example="front left eye")
     at: tuple[Coordinate, Coordinate] = entry(
@@ -202,7 +205,7 @@ class BaySpec:
         example="{from: 318, to: 842, between: 968 ± 2, height: 262}",
     )
     seat_back: SeatBackSpec | None = entry(
-        "the rear seat's back",
+        "the rear seat's back; needed unless there is a front_wall",
         default=None,
         example="{foot: 1064 ± 3, leans: 17 deg, notches: [14 deg, 17 deg, 21 deg], top: 612}",
     )

@@ -40,9 +40,11 @@ class ShapeSpec:
     """A shape seen from above: one of size, diameter or points."""
 
     size: tuple[PositiveLength, PositiveLength] | None = entry(
-        "a rectangle: [length, width]", default=None, example="[180, 32]"
+        "a rectangle: [length, width]", default=None, example="[180, 32]", otherwise="none"
     )
-    diameter: PositiveLength | None = entry("a circle: its diameter", default=None, example="28")
+    diameter: PositiveLength | None = entry(
+        "a circle: its diameter", default=None, example="28", otherwise="none"
+    )
     points: tuple[tuple[Coordinate, Coordinate], ...] = entry(
         "a polygon: its corners in turn, [x, y]",
         default=(),

@@ -1,6 +1,6 @@
 r"""Side bin: the corner between the load and one wall, lids flush with the deck.
 
-    seen from behind, left side             seen from above: see `bin_plan`
+    seen from behind, left side
 
       lid            strip
     ============o=========\    the lid is hinged (o) to a strip that follows the wall; its

@@ -54,7 +54,7 @@ class VoidSpec:
     across: PositiveLength = entry("clear width from left to right", example="980")
     depth: PositiveLength = entry("clear depth fore and aft", example="360")
     height: PositiveLength | SlopeSpec = entry(
-        "clear height; {front, rear} where it slopes", example="120"
+        "clear height; {front, rear} where it slopes", example="{front: 128, rear: 104}"
     )
     keep_out: tuple[KeepOutSpec, ...] = entry(
         "places the tray must keep out of",

@@ -1,0 +1,73 @@
+"""What the fields of a catalogue row mean, for those who write rows of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+COMMON: Mapping[str, str] = MappingProxyType(
+    {
+        "price": "what one costs, in your own money",
+        "source": "where the numbers come from",
+    }
+)
+
+FIELD_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
+    {
+        "sheets": MappingProxyType(
+            {
+                "nominal": "the thickness it is sold by, mm",
+                "thickness": "the thickness it really has, mm",
+                "thickness_tolerance": "how far that may be off, ± mm",
+                "density_kg_m3": "mass of a cubic metre, kg",
+                "length": "the sheet's size along the face grain, mm",
+                "width": "the sheet's size across the face grain, mm",
+                "grain": "true if parts must keep to the grain",
+                "kind": "plywood, foam, or what else it is",
+                "e_along_mpa": "stiffness in bending along the grain, N/mm²",
+                "e_across_mpa": "stiffness in bending across the grain, N/mm²",
+                "shear_mpa": "shear stiffness in the sheet's plane, N/mm²",
+                "strength_along_mpa": "bending strength along the grain, N/mm²",
+                "strength_across_mpa": "bending strength across the grain, N/mm²",
+            }
+        ),
+        "slides": MappingProxyType(
+            {
+                "length": "length when shut, mm",
+                "travel": "how far the drawer comes out, mm",
+                "rating_kg": "what a pair carries fully out, kg",
+                "side_clearance": "room for one slide between drawer side and carcass, mm",
+                "height": "height of the slide, mm",
+                "mass_pair_kg": "mass of a pair, kg",
+                "locks": "true if it locks in and out",
+                "carcass_holes": "screw holes in the carcass, from the slide's front end, mm",
+                "drawer_holes": "screw holes in the drawer, from the slide's front end, mm",
+                "screw": "the article it is screwed on with",
+            }
+        ),
+        "articles": MappingProxyType(
+            {
+                "kind": "bolt, hinge, latch, or what else it is",
+                "mass_kg": "mass of one, kg",
+                "diameter": "its diameter, mm",
+                "length": "its length, mm",
+                "width": "its width, or its head's, mm",
+                "clearance_hole": "the hole in the part it passes through, mm",
+                "pilot_hole": "the hole in the part it bites into or sits in, mm",
+                "rating_n": "the force it may carry, N",
+            }
+        ),
+        "sections": MappingProxyType(
+            {
+                "width": "outer width, mm",
+                "height": "outer height, mm",
+                "wall": "thickness of the wall, mm; null for a solid bar",
+                "density_kg_m3": "mass of a cubic metre, kg",
+                "stock_length": "the length it is sold in, mm",
+                "yield_mpa": "yield strength, N/mm²",
+                "e_mpa": "stiffness, N/mm²",
+            }
+        ),
+    }
+)
+"""What each field of each table means; `COMMON` holds those that every table has."""
