@@ -42,6 +42,7 @@ def widths(
         ease = 1.0 if ask.needs.lateral in ("left wall", "right wall") else EASE
         goals += over(puzzle, ask, wanted, ease)
         wishes += _limits(puzzle, ask, z[ask.name], x[ask.name])
+        wishes += _between_posts(puzzle, ask, z, x)
     for left, right, (who, key) in _order(puzzle, z, x):
         gap = max(2.0 * puzzle.setting.rules.parts, left.needs.gap or 0.0, right.needs.gap or 0.0)
         wishes.append(
@@ -90,6 +91,30 @@ def _limits(puzzle: Puzzle, ask: Ask, z: Span, x: Span) -> Iterator[Wish]:
             path=("bay",),
             gives=False,
         )
+
+
+def _between_posts(
+    puzzle: Puzzle, ask: Ask, z: Mapping[str, Span], x: Mapping[str, Span]
+) -> Iterator[Wish]:
+    """What stands where a barrier's posts do stays between them."""
+    bay, rules = puzzle.setting.bay, puzzle.setting.rules
+    for other in puzzle.asks:
+        width, ahead = other.needs.ends
+        rear, front = x[other.name]
+        beside = min(x[ask.name][1], front + ahead) - max(x[ask.name][0], rear) > 1e-6
+        if other is ask or not width or not beside or not _overlap(z, ask, other):
+            continue
+        for side, end, sign in (("left", high(ask), 1.0), ("right", low(ask), -1.0)):
+            wall = half_width(bay, side, (rear, front + ahead), z[other.name], clear=rules.wall)
+            inner = wall - width - 2.0 * rules.parts
+            yield Wish(
+                text=f"{ask.name} stays between the posts of {other.name}, {inner:.0f} from the "
+                f"centre line on the {side}",
+                line=Line((), inner) - end if sign > 0.0 else end + inner,
+                weight=RELATION_WEIGHT,
+                path=("bay",),
+                gives=False,
+            )
 
 
 def _order(

@@ -33,6 +33,8 @@ from fitout.model.placement import across_face_rear
 from fitout.model.spec import Length, Mass, PositiveLength, Ref, entry
 from fitout.modules.barrier_frame import (
     ALUMINIUM_FOOT,
+    FOOT_BOLTS,
+    FOOT_END,
     STEEL_FOOT,
     Frame,
     bolt_points,
@@ -131,6 +133,7 @@ def needs(spec: BarrierSpec, setting: Setting) -> Needs:
         z=_extent(spec.height, "height"),
         lateral="across",
         place="front",
+        ends=(max(feet, sections[spec.frame].width), FOOT_BOLTS[-1] + FOOT_END),
     )
 
 

@@ -57,7 +57,8 @@ class Needs:
     nothing to do with it. `lateral` says whether it takes the middle of the bay in turn,
     lies along one wall, or goes across the bay under or over the others. `place` says
     whether it keeps to the rear (drawn out there), to the front, or has its own place.
-    `opens_rear` modules must pass the opening's jambs.
+    `opens_rear` modules must pass the opening's jambs. `ends` is what posts along both walls
+    take, over the module's whole height: their width, and how far ahead of its berth they reach.
     """
 
     x: Extent
@@ -68,6 +69,7 @@ class Needs:
     place: Literal["rear", "front", "own"] = "rear"
     opens_rear: bool = False
     gap: float | None = None
+    ends: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
