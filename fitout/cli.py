@@ -143,8 +143,11 @@ def _say_findings(evaluation: workflow.Evaluation) -> None:
 
 def _line(finding: Finding) -> str:
     mark = f"{MARKS[finding.severity]:<9} "
-    text = f"{finding.code}: {finding.sentence}"
-    return textwrap.fill(text, WIDTH, initial_indent=mark, subsequent_indent=" " * len(mark))
+    text, *entries = f"{finding.code}: {finding.sentence}".splitlines()
+    room = " " * len(mark)
+    # Entries to paste stand on lines of their own and are not broken.
+    lines = [textwrap.fill(text, WIDTH, initial_indent=mark, subsequent_indent=room)]
+    return "\n".join([*lines, *(f"{room}{entry}" for entry in entries)])
 
 
 def _summary(evaluation: workflow.Evaluation) -> str:

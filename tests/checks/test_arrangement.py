@@ -78,6 +78,39 @@ def test_sheets(
     )
 
 
+@pytest.mark.parametrize(
+    ("length", "width", "grain", "told"),
+    [
+        (2500.0, 1200.0, Grain.ALONG_U, "it is 20 mm too long. One of these could give: the depth"),
+        (
+            1200.0,
+            1394.0,
+            Grain.ALONG_U,
+            "it is 164 mm too wide. One of these could give: the width",
+        ),
+        (
+            1394.0,
+            1200.0,
+            Grain.ALONG_V,
+            "it is 164 mm too wide. One of these could give: the depth",
+        ),
+        (
+            2481.0,
+            1235.0,
+            Grain.EITHER,
+            "it is 1 mm too long and 5 mm too wide. One of these could give: the depth of a, "
+            "the width",
+        ),
+    ],
+)
+def test_only_what_exceeds_the_sheet_is_told_and_what_could_give(
+    subject: Make, module: Make, panel: Make, length: float, width: float, grain: Grain, told: str
+) -> None:
+    board = panel("a/board", (0.0, length), (0.0, width), 100.0, grain=grain)
+    (finding,) = check_sheets(subject(module("a", board)))
+    assert finding.sentence.endswith(f"{told} of a; a larger sheet (under `boards:`).")
+
+
 def test_a_design_fails_by_what_it_is_too_wide(evaluated: Make, only: Make) -> None:
     """700 and 520, 2 between, 3 to either wall, in 1200: 28 too much."""
     fits = "a: {kind: drawers, width: 650}", "b: {kind: drawers, width: 520, right_of: a}"
@@ -99,3 +132,20 @@ def test_a_design_fails_when_its_sheet_is_too_small(evaluated: Make, only: Make)
     )
     assert [f.severity for f in found] == [Severity.FAIL]
     assert "small ply" in found[0].sentence
+
+
+def test_drawers_in_a_long_bay_are_as_deep_as_their_sheets_give(
+    evaluated: Make, only: Make
+) -> None:
+    """Of 1520 fore and aft a sheet of 1220 gives 1190; a depth asked for is told of."""
+    long = "front_wall: 1520"
+    found = evaluated("a: {kind: drawers, width: 800}", front=long)
+    assert only(found, "sheet size") == []
+    assert found.fitout.modules[0].berth.size[0] == pytest.approx(1190.0)
+    (finding,) = only(
+        evaluated("a: {kind: drawers, width: 800, depth: 1300}", front=long), "sheet size"
+    )
+    assert finding.sentence.endswith(
+        "it is 100 mm too wide. One of these could give: the depth of a; a larger sheet "
+        "(birch ply 12 square, `boards: deck:`)."
+    )

@@ -2,10 +2,12 @@
 
 import dataclasses
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from fitout import workflow
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.model.bay import AnchorPoint, Bay
 from fitout.model.finding import Severity
@@ -37,8 +39,34 @@ def test_enough_known_points(
     assert finding.severity is severity
     assert (finding.value, finding.limit, finding.margin) == (used, 2.0, used - 2.0)
     assert finding.sentence.startswith(f"a is bolted to {used} known point(s)")
-    proposed = "A further hole could go at 100 forward, 80 right"
-    assert (proposed in finding.sentence) is (used == 1)
+    lines = finding.sentence.splitlines()[1:-1]
+    assert lines == ["- {name: a 1, at: [100, -80], below: unknown}"] * (used == 1)
+
+
+def test_proposed_holes_are_entries_under_names_of_their_own(
+    subject: Make, module: Make, anchored: Make
+) -> None:
+    """Whole mm; the height where there is one; no name that is taken."""
+    points = ((80.6, -516.4, 0.0), (700.4, 0.3, 12.4))
+    fixings = [Fixing(module="a", point=p, article="bolt M8 x 40", anchor=None) for p in points]
+    whole = module("a", fixings=tuple(fixings), needs_fixings=4)
+    (finding,) = check_fixings(subject(whole, bay=anchored(anchor("a 1"), anchor("b 2"))))
+    first, *lines, last = finding.sentence.splitlines()
+    assert first.endswith(
+        "look at what lies beneath, then enter under `bay: anchors:` with `below: clear`:"
+    )
+    assert lines == [
+        "- {name: a 2, at: [81, -516], below: unknown}",
+        "- {name: a 3, at: [700, 0], height: 12, below: unknown}",
+    ]
+    assert last == "There `at` is forward of the sill and left of the centre line."
+
+
+def test_nothing_is_proposed_where_the_module_has_no_place_for_it(
+    subject: Make, module: Make
+) -> None:
+    (finding,) = check_fixings(subject(module("a", needs_fixings=2)))
+    assert finding.sentence.endswith("2 are wanted.")
 
 
 @pytest.mark.parametrize("below", ["clear", "Clear ", "open air", "nothing"])
@@ -89,9 +117,22 @@ def test_a_design_fails_over_a_fuel_tank(evaluated: Make, only: Make) -> None:
     assert not found.passed
 
 
-def test_a_design_fails_where_too_few_points_are_known(evaluated: Make, only: Make) -> None:
-    """Narrow drawers, whose base reaches none of the four points 300 off the middle."""
+def test_a_design_fails_where_too_few_points_are_known(
+    evaluated: Make, design_text: Make, only: Make, tmp_path: Path
+) -> None:
+    """Narrow drawers, whose base reaches none of the four points 300 off the middle.
+
+    With the proposed entries pasted in, and what lies beneath looked at, it passes.
+    """
     (finding,) = only(evaluated("drawers: {kind: drawers, width: 500}"), "fixing points")
     assert finding.severity is Severity.FAIL
     assert (finding.value, finding.limit) == (0.0, 4.0)
-    assert "A further hole could go at" in finding.sentence
+    lines = [line for line in finding.sentence.splitlines() if line.startswith("- {")]
+    assert len(lines) == 4
+    pasted = "".join(f"    {line}\n" for line in lines).replace("unknown", "clear")
+    path = tmp_path / "pasted.yaml"
+    text = design_text("drawers: {kind: drawers, width: 500}")
+    text = text.replace("\nitems:", f"\n{pasted}items:", 1)
+    path.write_text(text, encoding="utf-8", newline="\n")
+    (finding,) = only(workflow.evaluate(workflow.load(path)), "fixing points")
+    assert (finding.severity, finding.value) == (Severity.PASS, 4.0)

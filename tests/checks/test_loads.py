@@ -1,11 +1,13 @@
 """Slides against their rating, panels against sag and strength, by hand where a hand can."""
 
 import dataclasses
+import re
 from collections.abc import Callable
 from typing import Any
 
 import pytest
 
+from fitout import catalogue
 from fitout.checks.loads import KNEE_N, G, check_panels, check_slides
 from fitout.model.finding import Finding, Severity
 from fitout.model.hardware import Slide
@@ -126,6 +128,25 @@ def test_a_knee(subject: Make, module: Make, shelf: Make) -> None:
     assert both.value > sag.value
 
 
+def test_a_knee_on_a_narrow_panel_rests_on_its_neighbour_too(
+    subject: Make, module: Make, panel: Make
+) -> None:
+    """60 wide bears 0.6 kN over its whole width, which bends it as a beam."""
+    sags = {}
+    for width in (30.0, 60.0, 100.0):
+        part = panel("a/shelf", (0.0, 600.0), (0.0, width), 100.0, grain=Grain.ALONG_U)
+        narrow = duty(patch=True, load_kg=0.0, spans=(600.0, width))
+        sag, _ = two(subject(module("a", part, plates=(narrow,))))
+        line = 10.0 * width * 700.0e-9 * G
+        stiffness = 10000.0 * width * 10.0**3 / 12.0
+        knee = KNEE_N * width / 100.0
+        dead = 5.0 * line * 600.0**4 / (384.0 * stiffness)
+        assert sag.value == pytest.approx(dead + knee * 600.0**3 / (48.0 * stiffness), rel=0.05)
+        sags[width] = sag.sentence
+    assert "under its share of a knee (0.60 kN on 100 × 60) over 600 mm" in sags[60.0]
+    assert "under a knee (1 kN on 100 × 100) over 600 mm" in sags[100.0]
+
+
 @pytest.mark.parametrize(("edges", "span"), [("u ends", 600.0), ("v ends", 400.0), ("all", 400.0)])
 def test_the_span_that_counts(
     subject: Make, module: Make, shelf: Make, edges: str, span: float
@@ -167,3 +188,53 @@ def test_a_design_fails_when_the_deck_is_too_thin(evaluated: Make, only: Make) -
     assert "drawers/top" in [f.where for f in found]
     thick = "boards: {deck: {sheet: birch ply 18}}"
     assert only(evaluated(drawers, more=thick), "panel sag", Severity.FAIL) == []
+
+
+@pytest.mark.parametrize(
+    ("role", "sheet", "part", "remedy"),
+    [
+        ("bottom", "birch ply 4", "drawer 1 bottom", "birch ply 9"),
+        ("deck", "birch ply 9", "top", "birch ply 15"),
+    ],
+)
+def test_the_remedy_is_the_thinnest_sheet_that_passes(
+    evaluated: Make, only: Make, role: str, sheet: str, part: str, remedy: str
+) -> None:
+    drawers = "drawers: {kind: drawers, width: 800, columns: 1, stack: [{carries: 35 kg}]}"
+
+    def failing(sheet: str) -> list[Finding]:
+        found = evaluated(drawers, more=f"boards: {{{role}: {{sheet: {sheet}}}}}")
+        both = [*only(found, "panel sag"), *only(found, "panel bending")]
+        return [f for f in both if f.where == f"drawers/{part}" and f.severity is Severity.FAIL]
+
+    found = failing(sheet)
+    assert found
+    for finding in found:
+        assert finding.sentence.endswith(f"allowed. {remedy} would do (`boards: {role}:`).")
+    assert failing(remedy) == []
+    sheets = catalogue.load({}).sheets
+    family = [key for key in sheets if re.fullmatch(r"birch ply [0-9.]+", key)]
+    thinner = family[family.index(sheet) + 1 : family.index(remedy)]
+    assert all(failing(key) for key in thinner)
+
+
+def test_where_no_thicker_sheet_would_do_the_span_must_be_shorter(
+    subject: Make, module: Make, shelf: Make
+) -> None:
+    """Nothing in the catalogue is like the invented ply; nothing passes under two tonnes."""
+    sheets = catalogue.load({}).sheets
+    for board in (None, sheets["birch ply 12"]):
+        part = shelf() if board is None else shelf(board=board)
+        found = two(subject(module("a", part, plates=(duty(load_kg=2000.0),))))
+        for finding in found:
+            assert finding.severity is Severity.FAIL
+            assert "allowed. No thicker sheet of its sort would do: the span" in finding.sentence
+
+
+def test_only_the_finding_that_fails_names_a_remedy(
+    subject: Make, module: Make, shelf: Make
+) -> None:
+    sag, bending = two(subject(module("a", shelf(grain=Grain.ALONG_U), plates=(duty(),))))
+    assert (sag.severity, bending.severity) == (Severity.FAIL, Severity.PASS)
+    assert "No thicker sheet" in sag.sentence
+    assert bending.sentence.endswith("allowed.")
