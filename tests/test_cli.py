@@ -101,6 +101,18 @@ def test_nothing_printed_by_check_is_wider_than_a_console(van, failing, here, ca
         assert wide == []
 
 
+def test_entries_to_paste_are_printed_one_a_line_and_whole(here, capsys):
+    anchor = "    - {name: left rear eye, at: [120, 430], thread: M8, below: clear}\n"
+    text = starter("Van").replace(anchor, "").replace("  drawers:\n", "  long-drawer-box:\n", 1)
+    (here / "van.yaml").write_text(text, encoding="utf-8")
+    assert cli.main(["check", "van.yaml"]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    entries = [line for line in lines if "{name:" in line]
+    assert len(entries) == 1
+    assert entries[0].startswith("          - {name: long-drawer-box 1, at: [")
+    assert entries[0].endswith("], below: unknown}")
+
+
 def test_json_is_the_documented_object(failing, capsys):
     assert cli.main(["check", failing, "--json"]) == 1
     whole = json.loads(capsys.readouterr().out)
