@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from fitout.design_file.messages import located
 from fitout.design_file.parts import Parts, parts_of
-from fitout.model.design import Design, OpeningSpec, Sides
+from fitout.model.design import CuttingSpec, Design, ItemSpec, OpeningSpec, Sides
 from fitout.model.fault import Fault, Path
 from fitout.model.spec import Measured
 
@@ -21,6 +21,14 @@ LARGEST_BAY = 4000.0
 COARSEST_TOLERANCE = 25.0
 LARGEST_ITEM = 2500.0
 HEAVIEST_ITEM_KG = 300.0
+SMALL_ITEM = 120.0
+LIGHTEST_SMALL_ITEM_KG = 3.0
+"""What is smaller than the one in every direction and heavier than the other was given in cm
+(common practice: 3 kg in such a cube is heavier than water)."""
+
+WIDEST_KERF = 12.0
+FARTHEST_FROM_SILL = 150.0
+MM3_PER_LITRE = 1e6
 
 
 def cautions(design: Design) -> tuple[Fault, ...]:
@@ -122,7 +130,7 @@ def coarse_tolerances(parts: Parts) -> Iterator[Fault]:
 
 
 def items(parts: Parts) -> Iterator[Fault]:
-    """Items longer than a bay, or heavier than two people can lift in."""
+    """Items longer than a bay, too heavy to lift in, or too small for their mass or contents."""
     for name, item in parts.below("items"):
         longest = max(item.size.length, item.size.width, item.size.height)
         if longest > LARGEST_ITEM:
@@ -132,6 +140,41 @@ def items(parts: Parts) -> Iterator[Fault]:
         if item.mass > HEAVIEST_ITEM_KG:
             wanted = f"at most {HEAVIEST_ITEM_KG:g} kg"
             yield _doubt(("items", name, "mass"), f"{item.mass:g} kg", wanted, "Is the unit right?")
+        if longest < SMALL_ITEM and item.mass > LIGHTEST_SMALL_ITEM_KG:
+            found = f"an item of {item.mass:g} kg, {longest:g} mm at its longest"
+            wanted = "a size in mm"
+            yield _doubt(("items", name, "size"), found, wanted, "Are the numbers cm?")
+        yield from _overfull(str(name), item)
+
+
+def _overfull(name: str, item: ItemSpec) -> Iterator[Fault]:
+    """A tank that holds more than the block it fills."""
+    size, top = item.size, item.top or (0.0, 0.0)
+    outer = max(size.length, top[0]) * max(size.width, top[1]) * size.height / MM3_PER_LITRE
+    if item.holds is not None and item.holds > outer:
+        found = f"{item.holds:g} l in a tank of {outer:.3g} l, measured outside"
+        hint = "Are size and unit right?"
+        yield _doubt(("items", name, "holds"), found, f"at most {outer:.3g} l", hint)
+
+
+def kerf(parts: Parts) -> Iterator[Fault]:
+    """A cut wider than any blade or router bit for sheets."""
+    cutting = parts.record(CuttingSpec, "cutting")
+    if cutting is not None and cutting.kerf > WIDEST_KERF:
+        wanted = f"at most {WIDEST_KERF:g}, the width of the cut"
+        hint = "Is the unit right? A bare number is mm."
+        yield _doubt(("cutting", "kerf"), f"a kerf of {cutting.kerf:g} mm", wanted, hint)
+
+
+def section_at_sill(parts: Parts) -> Iterator[Fault]:
+    """No width taken near the sill: the walls there are only carried on from further in."""
+    sections = parts.sections()
+    nearest = min((section.at.value for section in sections), default=0.0)
+    if nearest > FARTHEST_FROM_SILL:
+        wanted = f"one within {FARTHEST_FROM_SILL:g} of the sill"
+        hint = "The walls between it and the sill are only carried on; measure there too."
+        path: Path = ("bay", "sections")
+        yield _doubt(path, f"no section nearer to the sill than {nearest:g}", wanted, hint)
 
 
 RULES = (
@@ -141,6 +184,8 @@ RULES = (
     opening_at_sill,
     coarse_tolerances,
     items,
+    kerf,
+    section_at_sill,
 )
 
 
