@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
+import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from fitout.design_file.nodes import Place
@@ -19,8 +20,13 @@ QUOTED_WIDTH = 60
 SAME_NEARNESS = 0.01
 """Names whose likeness differs by less than this are equally near."""
 
+FAR_NUMBER = 1.5
+"""A number this many times another is not taken for a slip of it."""
+
 LISTED = 12
 """How many valid names are listed before the rest is left out."""
+
+_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
 def show_faults(error: DesignError | Iterable[Fault], text: str, file: str) -> str:
@@ -66,16 +72,43 @@ def did_you_mean(found: str, names: Collection[str]) -> str:
 
 
 def nearest(found: str, names: Collection[str]) -> tuple[str, ...]:
-    """The name closest to what was found, or up to three about as close; none if all are far."""
+    """The name closest to what was found, or up to three about as close; none if all are far.
+
+    Names that differ by their number alone are close if their numbers are. A name that goes
+    on where what was found ends is close if no other is.
+    """
     by_plain = {_plain(name): name for name in names}
     plain = _plain(found[:QUOTED_WIDTH])
+    numbered = _by_number(plain, tuple(by_plain))
+    if numbered:
+        return tuple(by_plain[name] for name in numbered)
     near = difflib.get_close_matches(plain, by_plain, n=3, cutoff=0.6)
+    if not near:
+        longer = [name for name in by_plain if plain and name.startswith(f"{plain}_")]
+        shortest = min((len(name) for name in longer), default=0)
+        return tuple(by_plain[name] for name in longer if len(name) == shortest)[:3]
     ratios = [difflib.SequenceMatcher(None, name, plain).ratio() for name in near]
     return tuple(
         by_plain[name]
         for name, ratio in zip(near, ratios, strict=True)
         if ratio >= max(ratios) - SAME_NEARNESS
     )
+
+
+def _by_number(found: str, names: Sequence[str]) -> tuple[str, ...]:
+    """The one or two names alike but for a number near the one found, the nearest first."""
+    numbers = _NUMBER.findall(found)
+    if len(numbers) != 1 or not float(numbers[0]):
+        return ()
+    asked, frame = float(numbers[0]), _NUMBER.sub("#", found)
+    offs = {}
+    for name in names:
+        there = _NUMBER.findall(name)
+        if len(there) == 1 and _NUMBER.sub("#", name) == frame:
+            number = float(there[0])
+            if asked / FAR_NUMBER <= number <= asked * FAR_NUMBER:
+                offs[name] = abs(number - asked)
+    return tuple(sorted(offs, key=lambda name: offs[name])[:2])
 
 
 def suggestion(found: str, names: Collection[str], empty: str = "") -> str:

@@ -101,6 +101,9 @@ LIMITS: Mapping[Unit, float] = MappingProxyType(
 )
 """No number of a fit-out is larger than these, in the unit it is kept in."""
 
+LEAST_BARE = 100.0
+"""A smaller bare number in a size beside numbers with units may lack its unit."""
+
 MEASURED = Quantity(Unit.LENGTH)
 SIDE = Quantity(Unit.LENGTH, above=0.0)
 
@@ -184,7 +187,10 @@ def read_measured(text: str, quantity: Quantity = MEASURED) -> Measured:
 
 
 def read_size(text: str) -> Size:
-    """Length x width x height in mm; a unit after the last number counts for all.
+    """Length x width x height in mm; a unit after the last number alone counts for all.
+
+    Otherwise each number has its own unit, and a bare one is mm; beside other units a bare
+    one of less than 100 is refused, since the unit may have been forgotten.
 
     Raises:
         Misread: when there are not three lengths above 0.
@@ -197,7 +203,8 @@ def read_size(text: str) -> Size:
     if last and not any(_TRAILING_UNIT.search(part) for part in parts[:2]):
         parts = [f"{part} {last.group()}" for part in parts[:2]] + parts[2:]
     sides = [_amount(part, SIDE) for part in parts]
-    if len({side.unit == "" for side in sides}) == 2:
+    bare = [side.value for side in sides if not side.unit]
+    if 0 < len(bare) < len(sides) and min(bare) < LEAST_BARE:
         raise Misread(expected, hint="Write the unit once at the end, or after each number.")
     for side in sides:
         _check_range(side.value, SIDE)
@@ -344,14 +351,22 @@ def _refuse_odd(text: str, quantity: Quantity) -> None:
     """The mistakes a builder makes most, each with its cure."""
     if not text.strip():
         raise Misread(expected_words(quantity))
-    comma = _COMMA.search(text)
-    if comma:
-        pointed = f"{comma.group(1)}.{comma.group(2)}"
-        if len(comma.group(2)) == 3 and comma.group(1) != "0":
-            pointed = f"{comma.group(1)}{comma.group(2)} or {pointed}"
-        raise Misread("a number", hint=f"Write {pointed}.")
+    misread = misread_comma(text)
+    if misread:
+        raise misread
     if _NO_NUMBER.fullmatch(text.strip()):
         raise Misread(expected_words(quantity), note=" (no finite number)")
+
+
+def misread_comma(text: str) -> Misread | None:
+    """What to say of a number with a comma in it; None if the text has none."""
+    comma = _COMMA.search(text)
+    if comma is None:
+        return None
+    pointed = f"{comma.group(1)}.{comma.group(2)}"
+    if len(comma.group(2)) == 3 and comma.group(1) != "0":
+        pointed = f"{comma.group(1)}{comma.group(2)} or {pointed}"
+    return Misread("a number", hint=f"Write {pointed}.")
 
 
 def _cure(text: str) -> str:

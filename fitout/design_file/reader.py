@@ -21,11 +21,12 @@ from fitout.design_file.messages import (
 )
 from fitout.design_file.nodes import List, Node, Place, Table, Text, parse, walk
 from fitout.design_file.parts import Parts
-from fitout.design_file.quantities import Misread, plain_number
+from fitout.design_file.quantities import Misread, misread_comma, plain_number
 from fitout.design_file.rules import FLOOR, faults_of
 from fitout.design_file.scalars import plain, read_scalar
 from fitout.design_file.shapes import (
     Anything,
+    Choice,
     Entry,
     Fixed,
     ListOf,
@@ -34,6 +35,7 @@ from fitout.design_file.shapes import (
     OneOf,
     Section,
     Shape,
+    Words,
     entries_of,
     expected,
 )
@@ -246,9 +248,20 @@ def _one_of(reading: Reading, node: Node, shape: OneOf, path: Path, example: str
         reading.keep(min(trials, key=lambda trial: len(trial.faults)))
         return FAILED
     hints = [fault.hint for trial in trials for fault in trial.faults if fault.hint]
-    hints.sort(key=lambda hint: not hint.startswith("Did you mean"))
+    hint = did_you_mean(node.value, _known(reading, options)) or (hints[0] if hints else "")
     wanted = expected(OneOf(options, shape.optional))
-    return reading.fault(node.place, path, quoted(node.value), wanted, hints[0] if hints else "")
+    return reading.fault(node.place, path, quoted(node.value), wanted, hint)
+
+
+def _known(reading: Reading, options: tuple[Shape, ...]) -> tuple[str, ...]:
+    """The words that any of the options would take."""
+    words: list[str] = []
+    for option in options:
+        if isinstance(option, Choice):
+            words.extend(str(value) for value in option.values)
+        elif isinstance(option, Words):
+            words.extend(reading.names.get(option.table) or ())
+    return tuple(words)
 
 
 def _fits(node: Node, shape: Shape) -> bool:
@@ -273,7 +286,10 @@ def _members(reading: Reading, node: List, shapes: tuple[Shape, ...], path: Path
 def _mapped(reading: Reading, node: Table, shape: Mapped, path: Path) -> Any:
     values: dict[Any, Any] = {}
     failed = False
-    for key, place, child in node.entries:
+    for index, (key, place, child) in enumerate(node.entries):
+        if _is_parted(reading, node, index, path):
+            failed = True
+            continue
         name = _key(reading, key, place, shape.key, (*path, key))
         if name is FAILED:
             failed = True
@@ -319,10 +335,12 @@ def _section(
     keys = tuple(entry.key for entry in entries)
     failed = False
     meant: set[str] = set()
-    for key, place, child in node.entries:
+    for index, (key, place, _) in enumerate(node.entries):
         if key not in keys and key != besides:
             failed = True
-            _unknown(reading, key, place, child, (keys, (*path, key)))
+            if not _is_parted(reading, node, index, path):
+                wanted, hint = f"one of {listed(keys)}", did_you_mean(key, keys)
+                reading.fault(place, (*path, key), quoted(key), wanted, hint)
             meant.update(nearest(key, keys))
     values: dict[str, Any] = {}
     for entry in entries:
@@ -348,15 +366,20 @@ def _entry(reading: Reading, node: Table, entry: Entry, path: Path) -> Any:
     return reading.fault(place, where, f"nothing for {entry.key}", wanted, hint)
 
 
-def _unknown(
-    reading: Reading,
-    key: str,
-    place: Place,
-    child: Node,
-    known: tuple[tuple[str, ...], Path],
-) -> None:
-    keys, path = known
-    hint = did_you_mean(key, keys)
-    if _left_out(child) and plain_number(key) is not None:
-        hint = "If the comma before it is a decimal comma, write a point: 12.5."
-    reading.fault(place, path, quoted(key), f"one of {listed(keys)}", hint)
+def _is_parted(reading: Reading, node: Table, index: int, path: Path) -> bool:
+    """Whether an entry is the end of a number, parted by a decimal comma; that is a fault.
+
+    Within braces `{height: 262,5 ± 2}` holds a second entry, `5 ± 2`, with nothing for it.
+    """
+    key, (line, column), child = node.entries[index]
+    if index == 0 or not key[:1].isdigit() or not _left_out(child):
+        return False
+    before, start, value = node.entries[index - 1]
+    if isinstance(value, Text) and not _left_out(value):
+        before, start = value.value, value.place
+    whole = f"{before},{key}"
+    misread = misread_comma(whole)
+    if misread is None or start != (line, column - len(before) - 1):
+        return False
+    reading.fault(start, (*path, key), quoted(whole), misread.expected, misread.hint)
+    return True

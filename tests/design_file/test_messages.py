@@ -1,3 +1,5 @@
+import pytest
+
 from fitout.design_file.messages import (
     did_you_mean,
     listed,
@@ -46,11 +48,41 @@ def test_located_at_the_nearest_entry_around():
 def test_nearest_names():
     names = ("front_height", "carries", "birch ply 12", "birch ply 15")
     assert did_you_mean("Front-Height", names) == "Did you mean front_height?"
-    assert did_you_mean("birch ply 11", names) == "Did you mean birch ply 15 or birch ply 12?"
+    assert did_you_mean("birch ply 11", names) == "Did you mean birch ply 12 or birch ply 15?"
     assert did_you_mean("birchply 12", names) == "Did you mean birch ply 12?"
     assert did_you_mean("zzz", names) == ""
     assert suggestion("zzz", names[:2]) == "Known: front_height, carries."
     assert suggestion("zzz", (), "There is none.") == "There is none."
+
+
+SHEETS = ("birch ply 4", "birch ply 6.5", "birch ply 9", "birch ply 12", "birch ply 12 square",
+          "birch ply 15", "birch ply 18", "birch ply 21", "pine ply 12")  # fmt: skip
+SLIDES = ("heavy locking 500", "heavy locking 700", "heavy locking", "full extension")
+
+
+@pytest.mark.parametrize(
+    ("found", "names", "hint"),
+    [
+        ("birch ply 13", SHEETS, "birch ply 12 or birch ply 15"),
+        ("birch ply 8", SHEETS, "birch ply 9 or birch ply 6.5"),
+        ("Birch-ply 3", SHEETS, "birch ply 4"),
+        ("birch ply 20", SHEETS, "birch ply 21 or birch ply 18"),
+        ("heavy locking 550", SLIDES, "heavy locking 500 or heavy locking 700"),
+        ("heavy locking 70", SLIDES, "heavy locking 700"),
+        ("birch ply 0", ("birch ply 4",), "birch ply 4"),
+    ],
+)
+def test_names_with_another_number_are_named_by_their_number(found, names, hint):
+    assert did_you_mean(found, names) == f"Did you mean {hint}?"
+
+
+def test_a_name_that_goes_on():
+    assert did_you_mean("heavy", SLIDES) == "Did you mean heavy locking?"
+    assert did_you_mean("heavy", SLIDES[:2]) == (
+        "Did you mean heavy locking 500 or heavy locking 700?"
+    )
+    assert did_you_mean("hea", SLIDES) == ""
+    assert did_you_mean("", SLIDES) == ""
 
 
 def test_many_names_are_cut():

@@ -89,6 +89,8 @@ def test_measured(text, expected):
         ("690x398x470 mm", Size(690.0, 398.0, 470.0)),
         ("27 × 15 1/2 × 18 in", Size(685.8, 393.7, 457.2)),
         ("0.9 m x 17 cm x 330 mm", Size(900.0, 170.0, 330.0)),
+        ("24 1/2 in x 15 in x 450", Size(622.3, 381.0, 450.0)),
+        ("690 x 40 cm x 100", Size(690.0, 400.0, 100.0)),
     ],
 )
 def test_sizes(text, expected):
@@ -166,7 +168,8 @@ def test_misread_tolerances(text, expected):
 
 
 @pytest.mark.parametrize(
-    "text", ["690 x 398", "1 x 2 x 3 x 4", "1 x 2 x 0", "27 in x 15 x 18", "x"]
+    "text",
+    ["690 x 398", "1 x 2 x 3 x 4", "1 x 2 x 0", "27 in x 15 x 18", "27 in x 99 x 18 in", "x"],
 )
 def test_misread_sizes(text):
     with pytest.raises(Misread):

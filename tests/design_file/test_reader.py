@@ -175,3 +175,42 @@ def test_control_character_by_escape(read, whole):
 def test_plain_values():
     root, _ = parse("{a: [1, 1.5, 1e999, true, yes, ~, '1'], b: {c: text}}")
     assert plain(root) == {"a": [1, 1.5, "1e999", True, "yes", None, "1"], "b": {"c": "text"}}
+
+
+def test_the_beginning_of_a_word_is_enough_to_name_it(read, whole):
+    (fault,) = faults(read, change(whole, "full extension 500", "heavy"))
+    assert fault.hint == "Did you mean heavy locking?"
+    (fault,) = faults(read, change(whole, "full extension 500", "full"))
+    assert fault.hint == "Did you mean full extension 500 or full extension 700?"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "found", "hint", "column"),
+    [
+        ("height: 262}", "height: 262,5 ± 2}", "262,5 ± 2", "Write 262.5.", 60),
+        ("between: 968,", "between: 958,5 mm +/- 2,", "958,5 mm +/- 2", "Write 958.5.", 47),
+        ("0: 1046 ± 2,", "0: 1046,5 ± 2,", "1046,5 ± 2", "Write 1046.5.", 27),
+        ("620: 1012}", "620: 958,5}", "958,5", "Write 958.5.", 42),
+        ("foot: 1064,", "foot: 1,064,", "1,064", "Write 1064 or 1.064.", 21),
+        ("size: 690 x", "size: 700 x 690,5 x", "700 x 690,5 x 398 x 470", "Write 690.5.", 18),
+    ],
+)
+def test_a_decimal_comma_within_braces(read, whole, old, new, found, hint, column):
+    """Told where the number begins, whatever follows it."""
+    told = [f for f in faults(read, change(whole, old, new)) if f.expected == "a number"]
+    assert [(f.found, f.hint, f.column) for f in told] == [(found, hint, column)]
+
+
+def test_two_decimal_commas_within_braces(read, whole):
+    text = change(whole, "leans: 17 deg,", "leans: 17,5 deg ± 0,5 deg,")
+    assert [(f.found, f.hint) for f in faults(read, text)] == [
+        ("17,5 deg ± 0", "Write 17.5."),
+        ("5 deg ± 0,5 deg", "Write 0.5."),
+    ]
+
+
+def test_a_number_for_a_name_is_no_decimal_comma(read, whole):
+    (fault,) = faults(read, change(whole, "height: 262}", "height: 262, 5: }"))
+    assert fault.expected.startswith("one of between")
+    (fault,) = faults(read, change(whole, "620: 1012}", "620: }"))
+    assert fault.found == "nothing"
