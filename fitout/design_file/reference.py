@@ -7,6 +7,7 @@ can say what the others don't. A kind's page is the docstring at the top of its 
 from __future__ import annotations
 
 import inspect
+import re
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -53,6 +54,9 @@ from the sill forward; a point on a wall has its section's number and its height
 `left wall 2/240`."""
 
 
+_POINTER = re.compile(r"[;:,]\s+see `\w+`")
+
+
 @dataclass(frozen=True, slots=True)
 class Group:
     """A group of entries: its heading, and the entry of the file it is the value of."""
@@ -79,20 +83,24 @@ def groups_with_pages() -> tuple[str, ...]:
 
 
 def page_of(kind: Kind) -> str:
-    """A kind's page, the docstring at the top of its file, the sketch in a code block."""
+    """A kind's page, the docstring at the top of its file, the sketch in a code block.
+
+    What only points to another file of the program is left out.
+    """
     file = inspect.getmodule(kind.build)
-    return _fenced((file.__doc__ if file else "") or "")
+    return _fenced(_POINTER.sub("", (file.__doc__ if file else "") or ""))
 
 
 def _fenced(page: str) -> str:
     """Text whose indented lines, a sketch, stand in a code block."""
     lines = inspect.cleandoc(page).splitlines()
     drawn = [i for i, line in enumerate(lines) if line.startswith("  ")]
-    if drawn:
-        first, last = drawn[0], drawn[-1]
-        sketch = textwrap.dedent("\n".join(lines[first : last + 1]))
-        lines[first : last + 1] = ["```text", sketch, "```"]
-    return "\n".join(lines)
+    if not drawn:
+        return wrapped("\n".join(lines))
+    first, last = drawn[0], drawn[-1] + 1
+    sketch = textwrap.dedent("\n".join(lines[first:last]))
+    before, after = (wrapped("\n".join(part)) for part in (lines[:first], lines[last:]))
+    return f"{before.strip()}\n\n```text\n{sketch}\n```\n\n{after.strip()}".strip()
 
 
 def _named_points() -> str:

@@ -107,8 +107,10 @@ def test_every_kind_has_its_page_its_sketch_and_its_own_entries(kind: Kind) -> N
     (sketch,) = re.findall(r"```text\n(.*?)```", section, re.DOTALL)
     assert len(drawn) >= 4
     assert [line.strip() for line in sketch.splitlines() if line.strip()] == drawn
-    rules = flowing(page.splitlines()[-1])
-    assert rules in flowing(section)
+    sentences = flowing(page.splitlines()[-1]).split("; see `")[0]
+    assert sentences in flowing(section)
+    files = {path.stem for path in Path(inspect.getfile(kind.build)).parent.glob("*.py")}
+    assert not {f"see `{name}`" for name in files} & set(re.findall(r"see `\w+`", section))
     own = set(kind.spec.__dataclass_fields__) - set(ModuleSpec.__dataclass_fields__)
     keys = {kind.spec.__dataclass_fields__[n].metadata["key"] or n for n in own}
     assert keys <= set(re.findall(r"(?m)^- `(\S+)`:", section))
