@@ -265,14 +265,19 @@ def build(design: Design, target: Path, progress: Progress) -> Evaluation:
 
 
 def new_design(name: str, folder: Path) -> Path:
-    """Write a commented starter design; never overwrites.
+    """Write a commented starter design; never overwrites. Of `car.yaml` the name is `car`.
 
     Raises:
         FileExistsError: when a file of that name is there already.
-        ValueError: when the name is empty or not one line.
+        ValueError: when the name is empty, not one line, or a path.
     """
+    if "/" in name or "\\" in name:
+        raise ValueError("what stands after new is a name, not a path")
+    name = name.strip()
+    if name.lower().endswith((".yaml", ".yml")):
+        name = name.rpartition(".")[0]
     text = design_file.starter(name)
-    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name.strip()).strip("-")
+    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name).strip("-")
     path = folder / f"{stem or 'design'}.yaml"
     with path.open("x", encoding="utf-8", newline="\n") as file:
         file.write(text)

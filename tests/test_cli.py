@@ -178,6 +178,21 @@ def test_new_turns_any_name_into_a_file_name(here, name, file, capsys):
     assert cli.main(["check", file]) == 0
 
 
+@pytest.mark.parametrize("name", ["car.yaml", "car.yml", " car.YAML "])
+def test_new_takes_the_name_of_a_file_for_the_name(here, name, capsys):
+    assert cli.main(["new", name]) == 0
+    assert "fitout check car.yaml" in capsys.readouterr().out
+    assert [p.name for p in here.iterdir()] == ["car.yaml"]
+    assert workflow.load("car.yaml").name == "car"
+
+
+@pytest.mark.parametrize("name", ["cars/van", "../van", "/van.yaml", "cars\\van"])
+def test_new_wants_a_name_and_no_path(here, name, capsys):
+    assert cli.main(["new", name]) == 1
+    assert "is a name, not a path; nothing was written." in capsys.readouterr().err
+    assert list(here.iterdir()) == []
+
+
 def test_new_never_overwrites(van, here, capsys):
     before = (here / van).read_bytes()
     assert cli.main(["new", "van"]) == 1
@@ -185,7 +200,7 @@ def test_new_never_overwrites(van, here, capsys):
     assert (here / van).read_bytes() == before
 
 
-@pytest.mark.parametrize("name", ["", "   ", "two\nlines"])
+@pytest.mark.parametrize("name", ["", "   ", "two\nlines", ".yaml"])
 def test_new_wants_a_name_of_one_line(here, name, capsys):
     assert cli.main(["new", name]) == 1
     assert "one line of text; nothing was written." in capsys.readouterr().err

@@ -19,6 +19,9 @@ from fitout.model.hardware import Article, HardwareLine, Slide
 FORMULA_STARTS = ("=", "+", "-", "@")
 """Leading characters on which spreadsheets start to calculate."""
 
+BY_THE_METRE = frozenset({"edge tape", "felt", "hose", "strip hinge"})
+"""Kinds of article sold by length: in pieces of 1000 mm they are counted in metres."""
+
 CUTLIST_HEADINGS = (
     "part", "name", "quantity", "length along grain (mm)", "width (mm)", "thickness (mm)",
     "board", "grain", "edging", "scribed", "mass each (kg)", "mass total (kg)",
@@ -138,7 +141,7 @@ def saw_csv(plan: CutPlan) -> bytes:
 
 
 def hardware_csv(lines: Iterable[HardwareLine], articles: Mapping[str, Article | Slide]) -> bytes:
-    """One row an article, in the order first needed; slides count in pairs.
+    """One row an article, in the order first needed; slides count in pairs, hose in metres.
 
     Mass and price stay empty where the article is not among `articles` or has no price.
     """
@@ -165,13 +168,20 @@ def _hardware_row(
         key,
         kind,
         quantity,
-        "pair" if isinstance(article, Slide) else "piece",
+        _unit(article),
         None if mass_kg is None else _kg(mass_kg),
         None if mass_kg is None else _kg(mass_kg * quantity),
         None if price is None else f"{price:.2f}",
         None if price is None else f"{price * quantity:.2f}",
         "; ".join(purposes),
     ]
+
+
+def _unit(article: Article | Slide | None) -> str:
+    if isinstance(article, Slide):
+        return "pair"
+    metres = article is not None and article.kind in BY_THE_METRE and article.length == 1000.0
+    return "m" if metres else "piece"
 
 
 def _mm(value: float) -> str:

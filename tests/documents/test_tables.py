@@ -1,11 +1,13 @@
 """CSV tables, read back by the standard library's reader."""
 
 import csv
+import dataclasses
 import io
 import math
 
 import pytest
 
+from fitout.catalogue import load
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv, saw_csv
@@ -110,6 +112,19 @@ def test_hardware_is_summed_by_article_in_the_order_needed():
         ("unheard of", "", "3", "piece", "", ""),
     ]
     assert table[1]["for"] == "drawers: slides to carcass; fridge: slides to carcass"
+
+
+def test_what_is_sold_by_length_is_counted_in_metres():
+    articles = load().articles
+    long = ("hose 12", "strip hinge", "edge tape", "felt strip")
+    lines = [need(article, 2, "tank", "run") for article in (*long, "cam strap 25", "mine")]
+    mine = dataclasses.replace(articles["hose 12"], key="mine", length=2500.0)
+    table = rows(hardware_csv(lines, {**articles, "mine": mine}))
+    units = {row["article"]: (row["quantity"], row["unit"]) for row in table}
+    assert {article: units[article] for article in long} == dict.fromkeys(long, ("2", "m"))
+    assert units["cam strap 25"] == ("2", "piece")
+    assert units["mine"] == ("2", "piece"), "pieces of 2.5 m"
+    assert table[0]["mass total (kg)"] == "0.240"
 
 
 @pytest.mark.parametrize("start", ["=1+1", "+cmd", "-cmd|x", "@SUM(A1)", "\t=x", "\r\n =x"])
