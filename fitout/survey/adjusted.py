@@ -8,7 +8,8 @@ import numpy as np
 
 from fitout.model.design import BaySpec
 from fitout.model.fault import DesignError
-from fitout.survey.adjustment import Adjustment, Array, Undetermined
+from fitout.survey.adjustment import Adjustment, Array, Observation, Undetermined
+from fitout.survey.candidates import candidates
 from fitout.survey.observations import Notebook, notebook
 from fitout.survey.parameters import parameters, with_values
 from fitout.survey.snooping import Blunder, Snooped, Suspect, snoop
@@ -29,6 +30,7 @@ class Survey:
     bay: BaySpec
     notebook: Notebook
     snooped: Snooped
+    candidates: tuple[Observation, ...]
     covariance: Array
 
     @property
@@ -61,7 +63,9 @@ def survey_of(bay: BaySpec) -> Survey:
     book = notebook(bay)
     if book.faults:
         raise DesignError(book.faults)
-    snooped = snoop(book.observations, book.start, book.names)
+    # Without notes nothing contradicts anything, and there is nothing to tell apart.
+    further = candidates(book) if bay.survey.notes else ()
+    snooped = snoop(book.observations, book.start, book.names, candidates=further)
     count = len(parameters(bay))
     values = snooped.adjustment.values[:count]
     guesses = any(p.about for p in parameters(bay))
@@ -72,5 +76,6 @@ def survey_of(bay: BaySpec) -> Survey:
         bay=adjusted,
         notebook=book,
         snooped=snooped,
+        candidates=further,
         covariance=np.array(snooped.adjustment.covariance[:count, :count]),
     )

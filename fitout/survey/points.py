@@ -26,6 +26,7 @@ from fitout.model.design import BaySpec, Sides
 from fitout.model.fault import Path
 from fitout.model.spec import Measured
 from fitout.survey.parameters import parameters
+from fitout.survey.words import entry_words
 
 Array = npt.NDArray[np.float64]
 Predict = Callable[[Array], float]
@@ -72,6 +73,7 @@ class Places:
         self.index: Mapping[Path, int] = {p.path: i for i, p in enumerate(parameters(bay))}
         order = sorted(range(len(bay.sections)), key=lambda i: bay.sections[i].at.value)
         self.order = tuple(order)
+        self.names: Mapping[Path, str] = {p: entry_words(p, order) for p in self.index}
         self.points: Mapping[str, NamedPoint] = {p.name: p for p in self._all_points()}
 
     def entry(self, *path: str | int) -> Quantity:

@@ -64,7 +64,8 @@ def _moved(spec: BaySpec, bay: Bay, values: list[float], k: int) -> dict[str, Ar
                 shifts[before.id] = (moved.vertices - before.vertices) / step
         if len(shifts) == len(bay.obstacles):
             break
-    return shifts
+    # Of what has other corners either way no derivative is known; it counts as at rest.
+    return {o.id: shifts.get(o.id, np.zeros_like(o.vertices)) for o in bay.obstacles}
 
 
 def _nearest(corners: Array, point: Array) -> tuple[Array, Array]:
