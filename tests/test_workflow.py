@@ -56,7 +56,7 @@ def test_each_example_is_written_by_a_builder_not_by_coordinates(name):
 
 CHANGES = (
     # design, what stands there, what stands there instead, which findings must fail
-    ("touring-wagon", "foot: 1164 ± 3", "foot: 1100 ± 3", {"fixing points"}),
+    ("touring-wagon", "foot: 1164 ± 3", "foot: 1100 ± 3", {"arrangement"}),
     ("touring-wagon", "contents: 24 kg", "contents: 124 kg", {"slide load"}),
     ("touring-wagon", "{carries: 18 kg}", "{carries: 130 kg}", {"slide load", "panel sag"}),
     ("touring-wagon", "level: fit", "level: 400", {"arrangement"}),

@@ -175,3 +175,16 @@ def test_told_relations_of_what_stands_above_carry_down(arranged: Make) -> None:
     assert found.conflicts == ()
     assert found.span("a", "y") == (1.0, 401.0)
     assert found.span("c", "y") == (51.0, 351.0)
+
+
+def test_what_stands_beside_posts_stays_between_them(ask: Make, puzzle: Make) -> None:
+    """Walls 600 out, 3 clear, posts 40 wide, a gap of 2: 555 either way; behind them 597."""
+    posts = ask("barrier", 1.0, None, 1.0, lateral="across", ends=(40.0, 100.0))
+    asks = puzzle(posts, ask("beside", 1.0, None, 1.0), ask("behind", 1.0, None, 1.0))
+    y = across(asks, x={"barrier": (800.0, 840.0), "beside": (100.0, 820.0), "behind": (3.0, 90.0)})
+    assert y["beside"] == (-555.0, 555.0)
+    assert y["behind"] == (-597.0, 597.0)
+    ahead = across(
+        asks, x={"barrier": (800.0, 840.0), "beside": (900.0, 980.0), "behind": (3.0, 90.0)}
+    )
+    assert ahead["beside"] == (-555.0, 555.0), "foot plates reach 100 ahead"
