@@ -28,6 +28,7 @@ from fitout.model.stock import Board
 from fitout.modules.assemble import assemble
 from fitout.modules.kind import Setting
 from fitout.modules.registry import KINDS
+from fitout.survey.adjusted import Survey, survey_of
 from fitout.survey.bay import build_bay
 
 if TYPE_CHECKING:
@@ -50,6 +51,7 @@ class Evaluation:
     """A design with everything worked out from it, and every finding."""
 
     design: Design
+    survey: Survey
     fitout: Fitout
     setting: Setting
     arrangement: Arrangement
@@ -100,6 +102,7 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
     """
     kept = Memory() if memory is None else memory
     try:
+        survey = surveyed(design, kept)
         setting, arrangement = arranged(design, kept)
         if arrangement.conflicts:
             fitout = Fitout(name=design.name, bay=setting.bay, modules=())
@@ -107,11 +110,15 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
             fitout = assemble(design.name, setting, kept.builds)
     except DesignError as error:
         raise DesignError([_placed(design, fault) for fault in error.faults]) from None
-    subject = subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept)
+    subject = dataclasses.replace(
+        subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept, survey),
+        sources=design.sources,
+    )
     found = (*_entry_cautions(design), *findings(subject))
     ordered = tuple(sorted(found, key=lambda f: _RANK[f.severity]))
     return Evaluation(
         design=design,
+        survey=survey,
         fitout=fitout,
         setting=setting,
         arrangement=arrangement,
@@ -124,14 +131,24 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
 _RANK = {Severity.FAIL: 0, Severity.CAUTION: 1, Severity.UNCHECKED: 2, Severity.PASS: 3}
 
 
+def surveyed(design: Design, memory: Memory) -> Survey:
+    """The bay as its entries and notes say together.
+
+    Raises:
+        DesignError: with a fault for every note that can't be used.
+    """
+    return memory.recall(("survey", repr(design.bay)), lambda: survey_of(design.bay))
+
+
 def arranged(design: Design, memory: Memory) -> tuple[Setting, Arrangement]:
     """The setting with a berth for each module, and how the berths were found."""
     catalogue = memory.recall(
         ("catalogue", repr(design.catalogue)), lambda: catalogue_room.load(design.catalogue)
     )
     modules = expanded(design.modules)
+    bay = surveyed(design, memory).bay
     setting = Setting(
-        bay=memory.recall(("bay", repr(design.bay)), lambda: build_bay(design.bay)),
+        bay=memory.recall(("bay", repr(bay)), lambda: build_bay(bay)),
         boards=boards_of(design.boards, catalogue),
         items=design.items,
         catalogue=catalogue,

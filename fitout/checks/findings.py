@@ -14,6 +14,7 @@ from fitout.checks.loads import check_panels, check_slides
 from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
 from fitout.checks.motions import check_motions
 from fitout.checks.subject import Subject
+from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank
 from fitout.checks.zones import check_voids, check_zones
 from fitout.model.finding import Finding, Severity
@@ -22,6 +23,7 @@ from fitout.model.module import Part
 Check = Callable[[Subject], Iterator[Finding]]
 
 CHECKS: tuple[Check, ...] = (
+    check_survey,
     check_arrangement,
     check_gaps,
     check_tank,
@@ -45,7 +47,8 @@ ORDER = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)
 def findings(subject: Subject) -> tuple[Finding, ...]:
     """Every finding, what hurts most first, else in the order of the checks."""
     # While wishes collide there is no room to check anything in: the cause must not drown.
-    checks = (check_arrangement,) if subject.conflicts else CHECKS
+    # A note that is wrong may be that cause.
+    checks = (check_survey, check_arrangement) if subject.conflicts else CHECKS
     found = [finding for check in checks for finding in check(subject)]
     return tuple(sorted(found, key=lambda f: ORDER.index(f.severity)))
 

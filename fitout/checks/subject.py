@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 
 from fitout.arrange import Conflict
@@ -12,6 +12,7 @@ from fitout.checks.memory import Memory
 from fitout.clearance.body import Body, body_of_obstacle
 from fitout.model.bay import Obstacle
 from fitout.model.design import CuttingSpec
+from fitout.model.fault import Path
 from fitout.model.module import Fitout, Module, Part
 from fitout.modules.kind import Setting
 from fitout.survey.adjusted import Survey
@@ -23,7 +24,8 @@ class Subject:
 
     `parts` and `obstacles` are by id; `bodies` holds both, `loads` what each part weighs.
     `joined` holds the declared pairs of ids, both ways round. `memory` is where answers that
-    took long are kept. `survey` says how sure the bay is, None for a bay made without one.
+    took long are kept. `survey` says how sure the bay is, None for a bay made without one;
+    `sources` where entries stand in the design file, as (line, column) by key path.
     """
 
     fitout: Fitout
@@ -38,6 +40,7 @@ class Subject:
     joined: frozenset[tuple[str, str]]
     memory: Memory
     survey: Survey | None = None
+    sources: Mapping[Path, tuple[int, int]] = field(default_factory=dict)
 
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""

@@ -137,6 +137,13 @@ def how_sure(reading: Measured, survey: SurveySpec, ends: int) -> tape.Reading:
     )
 
 
+def in_degrees(note: Observation, bay: BaySpec) -> bool:
+    """Whether an entry or note of the bay (or what is known before any) is an angle."""
+    if note.path[:3] == ("bay", "survey", "notes"):
+        return bay.survey.notes[int(note.path[3])].angle is not None
+    return note.name == PITCH or note.path[-1:] in {(key,) for key in ANGLES}
+
+
 def _pressed(quantity: Quantity, ends: int, give: int) -> Quantity:
     return Quantity(
         lambda unknowns: quantity.value(unknowns) + ends * float(unknowns[give]),

@@ -14,10 +14,10 @@ SINGLE: dict[Path, str] = {
     ("wheel_arches", "between"): "width between the wheel arches",
     ("wheel_arches", "between", "left"): "centre line to the left wheel arch",
     ("wheel_arches", "between", "right"): "centre line to the right wheel arch",
-    ("seat_back", "foot"): "seat back's foot",
+    ("seat_back", "foot"): "depth to the seat back's foot",
     ("seat_back", "leans"): "lean of the seat back",
     ("seat_back", "top"): "height of the seat back's upper edge",
-    ("front_wall",): "front wall, forward of the sill",
+    ("front_wall",): "depth to the front wall",
     ("opening", "lip"): "height of the sill's lip",
     ("opening", "height"): "height of the opening's upper edge",
 }
@@ -34,7 +34,7 @@ def entry_words(path: Path, order: Sequence[int]) -> str:
     if path[0] == "sections":
         section = f"section {order.index(int(path[1])) + 1}"
         if path[2] == "at":
-            return f"{section}, forward of the sill"
+            return f"{section}'s distance from the sill"
         if path[2] == "roof":
             return f"roof height at {section}"
         return f"{_across(path[4:], 'wall')} at {section}, {path[3]} up"

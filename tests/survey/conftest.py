@@ -111,7 +111,10 @@ def tour_bay(
             height=tape(262.0),
         ),
         seat_back=SeatBackSpec(
-            foot=tape(1164.0, 3.0), leans=tape(17.0, 0.5), notches=(14.0, 17.0, 21.0), top=tape(612.0)
+            foot=tape(1164.0, 3.0),
+            leans=tape(17.0, 0.5),
+            notches=(14.0, 17.0, 21.0),
+            top=tape(612.0),
         ),
         tailgate=TailgateSpec(inner_face={0.0: tape(0.0), 450.0: tape(30.0), 800.0: tape(165.0)}),
         opening=opening(28.0, 772.0, {0.0: 1104.0, 400.0: (560.0, 578.0), 772.0: 1018.0}),

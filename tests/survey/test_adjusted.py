@@ -58,7 +58,7 @@ def test_a_guess_that_nothing_holds_stands_and_is_told(plain_bay: Make) -> None:
     found = survey_of(plain_bay(front_wall=Measured(950.0, about=True)))
     assert found.bay.front_wall == Measured(950.0)
     (free,) = found.undetermined
-    assert free.names == ("front wall, forward of the sill",)
+    assert free.names == ("depth to the front wall",)
     last = len(parameters(found.bay)) - 1
     assert [p.path for p in parameters(found.bay)][last] == ("front_wall",)
     assert found.covariance[last, last] == np.inf
@@ -83,7 +83,7 @@ def test_of_two_that_contradict_none_is_named(plain_bay: Make) -> None:
     found = survey_of(spec)
     assert found.blunders == ()
     (group,) = found.suspects
-    assert {n.name for n in group.notes} == {"front wall, forward of the sill", "again"}
+    assert {n.name for n in group.notes} == {"depth to the front wall", "again"}
     would_tell = [found.candidates[k].name for k in group.told_by]
     assert would_tell
     assert all("front" in name or "depth" in name for name in would_tell)

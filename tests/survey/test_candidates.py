@@ -64,9 +64,9 @@ def test_what_was_noted_is_not_new(plain_bay: Make) -> None:
 def test_a_guess_is_to_be_measured(plain_bay: Make) -> None:
     book = notebook(plain_bay(front_wall=Measured(1000.0, about=True)))
     first = candidates(book)[0]
-    assert first.name == "front wall, forward of the sill"
+    assert first.name == "depth to the front wall"
     assert (first.value, first.path) == (1000.0, ("bay", "front_wall"))
-    assert told(first) == "measure: front wall, forward of the sill"
+    assert told(first) == "measure: depth to the front wall"
 
 
 @pytest.mark.parametrize("depth_at", [300.0, 900.0])

@@ -106,7 +106,7 @@ def test_the_same_thing_has_the_same_name_however_it_is_noted(plain_bay: Make, s
     width = "width at section 1, 0 up"
     assert what(across=(0.0, 0.0)) == width
     assert what(between=("right wall 1/0", "left wall 1/0")) == width
-    assert what(forward=0.0) == "seat back's foot"
+    assert what(forward=0.0) == "depth to the seat back's foot"
     assert what(up=0.0) == "roof height at section 1"
     there, back = (
         ("left sill corner", "right front corner"),

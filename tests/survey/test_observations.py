@@ -42,7 +42,7 @@ def test_every_entry_is_an_observation_of_its_number(tour_bay: BaySpec) -> None:
         assert note.path == ("bay", *number.path)
         assert note.on == (i,)
         assert note.predict(book.start) == note.value == number.value
-    foot = next(o for o in book.observations if o.name == "seat back's foot")
+    foot = next(o for o in book.observations if o.name == "depth to the seat back's foot")
     assert (foot.u, foot.shared) == (rectangular(3.0), 0.0)
     untold = next(o for o in book.observations if o.name == "height of the wheel arches")
     assert untold.u == tape.reading(262.0, "II", hooked=True).u
@@ -52,13 +52,13 @@ def test_every_entry_is_an_observation_of_its_number(tour_bay: BaySpec) -> None:
 
 def test_the_sill_is_where_lengths_begin(tour_bay: BaySpec) -> None:
     first = notebook(tour_bay).observations[0]
-    assert first.name == "section 1, forward of the sill"
+    assert first.name == "section 1's distance from the sill"
     assert first.u < 0.1
 
 
 def test_guesses_are_no_observations(plain_bay: Make) -> None:
     book = notebook(plain_bay(front_wall=Measured(1000.0, about=True)))
-    assert "front wall, forward of the sill" in book.names
+    assert "depth to the front wall" in book.names
     assert not [o for o in book.observations if o.name.startswith("front wall")]
     assert 1000.0 in book.start
 

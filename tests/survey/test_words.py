@@ -16,9 +16,9 @@ from fitout.survey.words import describe, entry_words
             ("sections", 0, "widths", "0", "left"),
             "centre line to the left wall at section 2, 0 up",
         ),
-        (("sections", 1, "at"), "section 1, forward of the sill"),
+        (("sections", 1, "at"), "section 1's distance from the sill"),
         (("sections", 0, "roof"), "roof height at section 2"),
-        (("seat_back", "foot"), "seat back's foot"),
+        (("seat_back", "foot"), "depth to the seat back's foot"),
         (
             ("opening", "widths", "400", "right"),
             "centre line to the right jamb of the opening, 400 up",
