@@ -12,6 +12,7 @@ from pathlib import Path
 
 from fitout import __version__, workflow
 from fitout.design_file import file_text, show_faults
+from fitout.documents.survey_table import survey_object, survey_text
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 
@@ -72,6 +73,13 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--json", action="store_true", help="print one JSON object")
     check.set_defaults(run=_check)
 
+    survey = verbs.add_parser(
+        "survey", help="how sure the bay is: which note looks wrong, what to measure next"
+    )
+    survey.add_argument("design", help="a design file")
+    survey.add_argument("--json", action="store_true", help="print one JSON object")
+    survey.set_defaults(run=_survey)
+
     build = verbs.add_parser("build", help="write cut list, cut files, sheets and the rest")
     build.add_argument("design", help="a design file")
     build.add_argument("--out", type=Path, help="folder to write (exports/NAME otherwise)")
@@ -100,6 +108,15 @@ def _check(options: argparse.Namespace) -> int:
     else:
         _say_findings(evaluation)
     return PASSED if evaluation.passed else FAILED
+
+
+def _survey(options: argparse.Namespace) -> int:
+    report = workflow.survey_report(workflow.evaluate(workflow.load(options.design)))
+    if options.json:
+        print(json.dumps(survey_object(report), indent=1))
+    else:
+        print(survey_text(report), end="")
+    return PASSED if report.consistent else FAILED
 
 
 def _build(options: argparse.Namespace) -> int:

@@ -17,8 +17,10 @@ from fitout import design_file
 from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
 from fitout.checks import Memory, Subject, findings, subject_of, totals
+from fitout.checks.stackup import tightest
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
+from fitout.documents.survey_table import SurveyReport
 from fitout.model.design import BoardSpec, Design
 from fitout.model.fault import DesignError, Fault
 from fitout.model.finding import Finding, Severity
@@ -30,6 +32,8 @@ from fitout.modules.kind import Setting
 from fitout.modules.registry import KINDS
 from fitout.survey.adjusted import Survey, survey_of
 from fitout.survey.bay import build_bay
+from fitout.survey.candidates import DEPTH_AT, candidates
+from fitout.survey.report import Wanted, measure_next, rows, sizes
 
 if TYPE_CHECKING:
     from fitout.cutting.plan import CutPlan
@@ -206,6 +210,43 @@ def _entry_cautions(design: Design) -> Iterable[Finding]:
             sentence=sentence,
             source="common practice",
         )
+
+
+def survey_report(evaluation: Evaluation) -> SurveyReport:
+    """What was measured, how well it agrees, and what to measure next."""
+    survey = evaluation.survey
+    wanted = _unsure_gaps(evaluation.subject) or sizes(survey)
+    further = candidates(survey.notebook, _tank_top(evaluation.subject))
+    return SurveyReport(
+        design=evaluation.design.name,
+        rows=rows(survey),
+        findings=tuple(f for f in evaluation.findings if f.code == "survey"),
+        advice=measure_next(survey, further, wanted),
+    )
+
+
+UNSURE_GAPS = 3
+"""How many of the tightest gaps decide what to measure next."""
+
+
+def _unsure_gaps(subject: Subject) -> tuple[Wanted, ...]:
+    """The gaps least likely to be there that hang on the bay's numbers."""
+    gaps = [gap for gap in tightest(subject, len(subject.parts)) if gap.gradient.any()]
+    return tuple(
+        Wanted(name=gap.name.replace("bay/", ""), gradient=gap.gradient, other_u=gap.other_u)
+        for gap in gaps[:UNSURE_GAPS]
+    )
+
+
+def _tank_top(subject: Subject) -> float:
+    """Height of a water tank's top, where the depth of the bay matters."""
+    tops = [
+        float(subject.bodies[item.id].hi[2])
+        for module in subject.fitout.modules
+        if module.kind == "water tank"
+        for item in module.items
+    ]
+    return round(max(tops, default=DEPTH_AT))
 
 
 def plan(evaluation: Evaluation) -> CutPlan:

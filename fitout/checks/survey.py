@@ -17,7 +17,7 @@ from fitout.model.finding import Finding, Severity
 from fitout.survey.adjusted import Survey
 from fitout.survey.adjustment import Observation
 from fitout.survey.candidates import candidates, told
-from fitout.survey.observations import in_degrees
+from fitout.survey.observations import GIVE, PITCH, in_degrees
 from fitout.survey.parameters import parameters
 from fitout.survey.remeasure import determining
 from fitout.survey.snooping import Blunder, Suspect
@@ -30,6 +30,9 @@ COVER = 2.0
 
 ODD_SHARE, ODD_BY = 0.10, 100.0
 """A reading off by more than this share and this many mm is taken for a wrong digit."""
+
+PRIORS = (PITCH, GIVE)
+"""What counts as known before any note."""
 
 OFFERED = 3
 """How many further notes are offered, of which one would do."""
@@ -71,18 +74,18 @@ def _agreement(survey: Survey) -> Finding:
     if not found.freedom:
         sentence = (
             "No two notes say the same thing, so an error in any would go unseen. "
-            "Run `fitout survey` for what to measure next."
+            "`fitout survey` says what to measure next."
         )
         return remark("survey", "bay", Severity.UNCHECKED, sentence, GLOBAL)
     most = math.sqrt(found.limit / found.freedom)
     sure = found.settled and found.consistent
-    told_so = "agree" if sure else "do not agree"
-    advice = "" if sure else " Run `fitout survey`, and measure again what it names first."
+    count = len(found.observations) - len(PRIORS)
     sentence = (
-        f"The bay's {len(found.observations) - 2} numbers and notes {told_so}: they scatter "
-        f"{found.m0:.2f} times as much as expected (up to {most:.2f} is no surprise, with "
-        f"{found.freedom} to spare).{advice}"
+        f"The bay's {count} numbers and notes {'agree' if sure else 'do not agree'}: they scatter "
+        f"{found.m0:.2f} times as much as expected, where up to {most:.2f} is no surprise."
     )
+    if not sure and not (survey.blunders or survey.suspects):
+        sentence += " None stands out: more than one is worse than its tolerance says."
     return Finding(
         code="survey",
         severity=Severity.PASS if sure else Severity.CAUTION,
