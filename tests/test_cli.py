@@ -121,9 +121,12 @@ def test_json_is_the_documented_object(failing, capsys):
     assert whole["passed"] is False
     assert len(whole["findings"]) > 20
     for finding in whole["findings"]:
-        assert set(finding) == {
+        # A gap also says how sure it is once everything is made.
+        assert set(finding) - {"u", "probability"} == {
             "code", "severity", "where", "value", "limit", "unit", "margin", "source", "sentence",
         }  # fmt: skip
+        assert ("u" in finding) == ("probability" in finding)
+        assert 0.0 <= finding.get("probability", 0.5) <= 1.0
         assert finding["severity"] in SEVERITIES
         for key in ("code", "where", "source", "sentence"):
             assert isinstance(finding[key], str)
