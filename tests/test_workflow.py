@@ -3,6 +3,7 @@
 import dataclasses
 import json
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -56,7 +57,6 @@ def test_each_example_is_written_by_a_builder_not_by_coordinates(name):
 
 CHANGES = (
     # design, what stands there, what stands there instead, which findings must fail
-    ("touring-wagon", "foot: 1164 ± 3", "foot: 1100 ± 3", {"arrangement"}),
     ("touring-wagon", "contents: 24 kg", "contents: 124 kg", {"slide load"}),
     ("touring-wagon", "{carries: 18 kg}", "{carries: 130 kg}", {"slide load", "panel sag"}),
     ("touring-wagon", "level: fit", "level: 400", {"arrangement"}),
@@ -73,7 +73,6 @@ CHANGES = (
     ("canopy-tub", "width: 1352", "width: 1392", {"arrangement"}),
     ("canopy-tub", "carries: 50 kg", "carries: 115 kg", {"slide load"}),
     ("canopy-tub", "front_height: 230", "front_height: 630", {"arrangement"}),
-    ("canopy-tub", "front_wall: 1508 ± 3", "front_wall: 1440", {"arrangement"}),
     ("canopy-tub", "deck: birch ply 15", "deck: birch ply 6.5", {"panel bending"}),
     ("canopy-tub", "bottom: birch ply 9", "bottom: birch ply 4", {"panel sag"}),
     ("canopy-tub", "230 x 700 x 420", "330 x 700 x 420", {"arrangement"}),
@@ -89,6 +88,54 @@ def test_one_number_changed_fails_where_a_builder_would_expect(name, old, new, c
     evaluation = workflow.evaluate(read(text.replace(old, new), tmp_path))
     failed = {f.code for f in evaluation.findings if f.severity is Severity.FAIL}
     assert codes <= failed
+
+
+BAY_CHANGES = (
+    # design, an entry of the bay that its notes check, one that is wrong, what fails then
+    ("touring-wagon", "foot: 1164 ± 3", "foot: 1100 ± 3", {"arrangement"}),
+    ("canopy-tub", "front_wall: 1508 ± 3", "front_wall: 1440 ± 3", {"arrangement"}),
+)
+
+
+def without_notes(text: str) -> str:
+    """A design file whose bay was measured once."""
+    return re.sub(r"\n  # What was measured besides.*?(?=\n\n)", "", text, flags=re.DOTALL)
+
+
+@pytest.mark.parametrize(("name", "old", "new", "codes"), BAY_CHANGES)
+def test_an_entry_that_is_wrong_is_caught_by_the_notes(name, old, new, codes, tmp_path):
+    text = DESIGNS[name].read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    wrong = text.replace(old, new)
+    bare = workflow.evaluate(read(without_notes(wrong), tmp_path))
+    assert codes <= {f.code for f in bare.findings if f.severity is Severity.FAIL}
+    checked = workflow.evaluate(read(wrong, tmp_path))
+    assert checked.passed
+    (caught,) = [f for f in checked.findings if f.code == "survey" and f.value == float(new[-8:-4])]
+    assert caught.severity is Severity.CAUTION
+    assert caught.where == f"line {1 + wrong[: wrong.index(new)].count(chr(10))}"
+    assert caught.limit == pytest.approx(float(old[-8:-4]), abs=2.0)
+
+
+@each_design
+def test_a_note_30_mm_wrong_is_caught_by_name(name, tmp_path):
+    """And without it all is as it was; the notes as they are agree."""
+    text = DESIGNS[name].read_text(encoding="utf-8")
+    said = [f for f in evaluated(name).findings if f.code == "survey"]
+    assert [f.severity for f in said] == [Severity.PASS]
+    (depth,) = re.findall(r"\{forward: (?!0,)[0-9]+, reads: ([0-9]+)\}", text)
+    wrong = text.replace(f"reads: {depth}}}", f"reads: {int(depth) + 30}}}")
+    found = workflow.evaluate(read(wrong, tmp_path))
+    assert found.passed
+    (caught,) = [f for f in found.findings if f.code == "survey" and f.severity is Severity.CAUTION]
+    assert caught.sentence.startswith("Depth ")
+    assert f"reads {int(depth) + 30}, but all else says" in caught.sentence
+    assert caught.limit == pytest.approx(float(depth), abs=2.5)
+    left_out = "\n".join(line for line in text.split("\n") if f"reads: {depth}}}" not in line)
+    assert left_out != text
+    bay = workflow.evaluate(read(left_out, tmp_path)).survey.bay
+    assert found.survey.bay.sections == bay.sections
+    assert found.survey.bay.seat_back == bay.seat_back
 
 
 REFUSALS = (

@@ -54,6 +54,12 @@ def check_survey(subject: Subject) -> Iterator[Finding]:
     yield from _odd(subject, survey)
     if spec.survey.notes:
         yield _agreement(survey)
+    if not survey.adopted:
+        sentence = (
+            "The notes are too far from the bay's entries to make one bay of both, so the "
+            "entries stand as they are. Look at what differs most first."
+        )
+        yield remark("survey", "bay", Severity.CAUTION, sentence)
 
 
 def likely_words(value: float, u: float) -> str:
@@ -104,7 +110,8 @@ def _blunder(subject: Subject, survey: Survey, blunder: Blunder) -> Finding:
     sentence = (
         f"{_first_up(note.name)} reads {note.value:g}, but all else says "
         f"{likely_words(blunder.likely, blunder.u)}: it looks wrong by "
-        f"{abs(blunder.difference):.0f} and is not used.{odd} Measure it again."
+        f"{abs(blunder.difference):.0f}{' and is not used' if survey.adopted else ''}.{odd} "
+        "Measure it again."
     )
     return Finding(
         code="survey",

@@ -11,11 +11,15 @@ from fitout.model.fault import DesignError
 from fitout.survey.adjustment import Adjustment, Array, Observation, Undetermined
 from fitout.survey.candidates import candidates
 from fitout.survey.observations import Notebook, notebook
-from fitout.survey.parameters import parameters, with_values
+from fitout.survey.parameters import Parameter, parameters, with_values
 from fitout.survey.snooping import Blunder, Snooped, Suspect, snoop
 
 DIGITS = 4
 """Decimals of a mm kept of adjusted numbers, so that they are the same on every machine."""
+
+FAR, FAR_SHARE, GUESSED_SHARE = 20.0, 0.10, 0.50
+"""An adjusted number is far off its entry by more than so many mm (or degrees) and more than
+this share of it: a tenth for what was measured, half for a guess."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -32,6 +36,7 @@ class Survey:
     snooped: Snooped
     candidates: tuple[Observation, ...]
     covariance: Array
+    adopted: bool
 
     @property
     def adjustment(self) -> Adjustment:
@@ -69,13 +74,26 @@ def survey_of(bay: BaySpec) -> Survey:
     count = len(parameters(bay))
     values = snooped.adjustment.values[:count]
     guesses = any(p.about for p in parameters(bay))
-    adjusted = bay
-    if bay.survey.notes or guesses:
-        adjusted = with_values(bay, [round(float(v), DIGITS) for v in values])
+    adopted = bool(bay.survey.notes) or guesses
+    if adopted:
+        pairs = zip(parameters(bay), values, strict=True)
+        adopted = snooped.adjustment.settled and all(_credible(p, float(v)) for p, v in pairs)
     return Survey(
-        bay=adjusted,
+        bay=with_values(bay, [round(float(v), DIGITS) for v in values]) if adopted else bay,
         notebook=book,
         snooped=snooped,
         candidates=further,
         covariance=np.array(snooped.adjustment.covariance[:count, :count]),
+        adopted=adopted,
     )
+
+
+def _credible(entry: Parameter, adjusted: float) -> bool:
+    """Whether an adjusted number may replace its entry: not far off it, and not turned about.
+
+    Every bay near one whose entries are sound is sound; one far from it may have its seat
+    behind the sill.
+    """
+    share, by = (GUESSED_SHARE, FAR) if entry.about else (FAR_SHARE, FAR)
+    off = abs(adjusted - entry.value)
+    return off <= by or (off <= share * abs(entry.value) and adjusted * entry.value > 0.0)

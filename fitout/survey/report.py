@@ -20,6 +20,9 @@ from fitout.survey.snooping import CRITICAL
 HARDLY = 10.0
 """A note is hardly checked if only errors above so many times its uncertainty would show."""
 
+AS_GOOD_AS_UNCHECKED = 40.0
+"""A note is unchecked if no error smaller than so many times its uncertainty would show."""
+
 WORTH = 0.05
 """mm (k = 2); making a gap surer by less than this is not worth a word."""
 
@@ -157,7 +160,7 @@ def _remark(survey: Survey, index: int, j: int) -> str:
     if abs(float(survey.adjustment.standardised[j])) > CRITICAL:
         return "disagrees"
     hidden = float(survey.adjustment.detectable[j])
-    if math.isinf(hidden):
+    if hidden > AS_GOOD_AS_UNCHECKED * note.u:
         return "unchecked"
     return f"may hide {hidden:.0f}" if hidden > HARDLY * note.u else "ok"
 

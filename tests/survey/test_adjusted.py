@@ -117,3 +117,16 @@ def test_adjusted_numbers_are_rounded(tour_bay: BaySpec) -> None:
     found = survey_of(noted(tour_bay, NoteSpec(across=(100.0, 100.0), reads=Measured(1240.0))))
     for number in parameters(found.bay):
         assert number.value == round(number.value, 4)
+
+
+def test_a_bay_far_from_its_entries_is_not_adopted(plain_bay: Make) -> None:
+    """Three notes outvote an entry that is ten times too long: it is told, and stands."""
+    notes = [NoteSpec(forward=50.0 * k, reads=Measured(1000.0 + k)) for k in range(3)]
+    found = survey_of(noted(plain_bay(front_wall=Measured(10_000.0)), *notes))
+    assert [b.name for b in found.blunders] == ["depth to the front wall"]
+    assert not found.adopted
+    assert found.bay.front_wall == Measured(10_000.0)
+    near = survey_of(noted(plain_bay(front_wall=Measured(1050.0)), *notes))
+    assert near.adopted
+    assert near.bay.front_wall is not None
+    assert near.bay.front_wall.value == pytest.approx(1001.0, abs=0.1)

@@ -66,9 +66,15 @@ def test_suspects_are_marked_alike(plain_bay: Make) -> None:
 
 def test_a_note_that_others_hardly_check_says_what_it_may_hide(plain_bay: Make) -> None:
     spec = plain_bay(front_wall=Measured(1000.0, 1.0))
-    loose = NoteSpec(forward=0.0, reads=Measured(1001.0, 30.0))
-    (row,) = [r for r in rows(surveyed(spec, loose)) if r.path == ("bay", "front_wall")]
-    assert row.remark == "may hide 72"
+
+    def remark(tolerance: float) -> str:
+        loose = NoteSpec(forward=0.0, reads=Measured(1001.0, tolerance))
+        (row,) = [r for r in rows(surveyed(spec, loose)) if r.path == ("bay", "front_wall")]
+        return row.remark
+
+    assert remark(1.0) == "ok"
+    assert remark(4.0) == f"may hide {4.13 * math.hypot(1.0, 4.0) / math.sqrt(3.0):.0f}"
+    assert remark(30.0) == "unchecked"
 
 
 def test_guesses(plain_bay: Make) -> None:
