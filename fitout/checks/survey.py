@@ -170,10 +170,11 @@ def _odd(subject: Subject, survey: Survey) -> Iterator[Finding]:
     book = survey.notebook
     numbers = parameters(book.places.bay)
     known = {b.index for b in survey.blunders}
+    # Guesses, and entries that are wrong themselves, let nothing be expected.
+    unsure = {k for k, number in enumerate(numbers) if number.about}
+    unsure |= {book.observations[i].on[0] for i in known if len(book.observations[i].on) == 1}
     for i, note in enumerate(book.observations):
-        if note.path[:3] != ("bay", "survey", "notes") or i in known:
-            continue
-        if any(k < len(numbers) and numbers[k].about for k in note.on):
+        if note.path[:3] != ("bay", "survey", "notes") or i in known or unsure & set(note.on):
             continue
         expected = note.predict(book.start)
         if _far_off(note.value, expected):

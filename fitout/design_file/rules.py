@@ -13,8 +13,9 @@ from types import MappingProxyType
 from fitout.design_file import bay_rules
 from fitout.design_file.messages import located, quoted, suggestion
 from fitout.design_file.parts import Parts, parts_of
-from fitout.model.design import Design, ItemSpec, ModuleSpec
+from fitout.model.design import BaySpec, Design, ItemSpec, ModuleSpec
 from fitout.model.fault import Fault, Path
+from fitout.survey.observations import notebook
 
 BAY_ENDS = ("seat_back", "front_wall")
 FLOOR = "floor"
@@ -108,4 +109,16 @@ def lids(parts: Parts) -> Iterator[Fault]:
             yield Fault(path=path, found=f"{item.lid.opens:g} deg", expected="an angle above 0")
 
 
-RULES = (*bay_rules.RULES, names, relations, lids)
+def notes(parts: Parts) -> Iterator[Fault]:
+    """Tape notes name points the bay has, and say one possible thing each."""
+    bay = parts.record(BaySpec, "bay")
+    # A bay that can't be has no places to measure between.
+    if bay is not None and bay.survey.notes and not any(_bay_faults(parts)):
+        yield from notebook(bay).faults
+
+
+def _bay_faults(parts: Parts) -> Iterator[Fault]:
+    return (fault for rule in bay_rules.RULES for fault in rule(parts))
+
+
+RULES = (*bay_rules.RULES, notes, names, relations, lids)

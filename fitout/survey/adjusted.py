@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,6 +20,13 @@ DIGITS = 4
 FAR, FAR_SHARE, GUESSED_SHARE = 20.0, 0.10, 0.50
 """An adjusted number is far off its entry by more than so many mm (or degrees) and more than
 this share of it: a tenth for what was measured, half for a guess."""
+
+SLIP, SLIP_SHARE = 10.0, 0.60
+"""A builder misreads by so many mm (or degrees), or by this share of what was read, at most: a
+wrong digit, a lean taken from the wrong side."""
+
+UNTOLD = 25.0
+"""mm; what the other notes make of a note is worth nothing if it is less sure than this."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -50,8 +57,22 @@ class Survey:
 
     @property
     def suspects(self) -> tuple[Suspect, ...]:
-        """Groups of notes of which one is wrong, and nothing says which."""
-        return self.snooped.suspects
+        """Groups of notes of which one is wrong, and nothing says which.
+
+        A note that could be the wrong one only by being off absurdly is left out, unless it is
+        that or one alone.
+        """
+        groups = []
+        for group in self.snooped.suspects:
+            likely = tuple(note for note in group.notes if self._believable(note))
+            groups.append(replace(group, notes=likely) if len(likely) > 1 else group)
+        return tuple(groups)
+
+    def _believable(self, note: Blunder) -> bool:
+        """Whether a builder could have misread by so much: a seat does not lean forward."""
+        read = self.notebook.observations[note.index].value
+        off = abs(note.difference)
+        return note.u < UNTOLD and (off <= SLIP or off <= SLIP_SHARE * abs(read))
 
     @property
     def undetermined(self) -> tuple[Undetermined, ...]:

@@ -130,3 +130,12 @@ def test_a_bay_far_from_its_entries_is_not_adopted(plain_bay: Make) -> None:
     assert near.adopted
     assert near.bay.front_wall is not None
     assert near.bay.front_wall.value == pytest.approx(1001.0, abs=0.1)
+
+
+def test_of_suspects_only_what_could_be_misread_is_told(tour_bay: BaySpec) -> None:
+    """A depth 300 too long is the foot's or its own, not a seat that leans forward."""
+    note = NoteSpec(name="depth", forward=100.0, reads=Measured(1433.0))
+    found = survey_of(noted(tour_bay, note))
+    assert "lean of the seat back" in {n.name for n in found.snooped.suspects[0].notes}
+    (group,) = found.suspects
+    assert {n.name for n in group.notes} == {"depth to the seat back's foot", "depth"}
