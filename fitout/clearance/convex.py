@@ -111,7 +111,8 @@ def convex_solids(solid: Solid) -> list[Solid]:
     """Convex solids that together fill `solid`; exact to the rounding of its vertices.
 
     The solid is cut at its sharpest inward edge by the plane that halves the angle there,
-    and so on with both parts until none has an inward edge left.
+    and so on with both parts until none has an inward edge left. A cut that takes off no
+    more than rounding is no cut: slivers would go on for ever.
     """
     done: list[Solid] = []
     pending = list(solid.decompose())
@@ -124,6 +125,7 @@ def convex_solids(solid: Solid) -> list[Solid]:
         for normal, point in _cutting_planes(*mesh_of(part)):
             halves = part.split_by_plane(tuple(normal), float(normal @ point))
             parts = [p for half in halves for p in half.decompose()]
+            parts = [p for p in parts if p.volume() > ROUNDING * p.surface_area()]
             if len(parts) > 1:
                 pending.extend(parts)
                 break

@@ -38,3 +38,17 @@ def test_a_block_that_touches_a_creased_wall_does_not_clash(wall: Obstacle) -> N
     found = contact(body_of_pieces("block", [touching], Placement()), body_of_obstacle(wall), 50.0)
     assert found.depth < 1e-4
     assert found.gap < 1e-4
+
+
+def test_slivers_come_to_an_end() -> None:
+    """Cut after cut once took off slivers of no volume from this wall, without end."""
+    stations = (0.009711, 0.017353, 759.456603, 1500.044573, 1907.99659)
+    heights = (-0.059384, 229.940616, 519.940616, 899.940616, 1043.576421)
+    rear = (-736.446627, -747.715128, -741.52997, -652.711402, -652.711402)
+    middle = (-738.10222, -751.800847, -743.678911, -658.201432, -658.201432)
+    front = (-736.337428, -749.400321, -741.924746, -655.44275, -655.44275)
+    offsets = np.array([rear, rear, middle, front, front])
+    mesh = slab(stations, heights, offsets, -1001.800847, (0, 2, 1))
+    body = body_of_obstacle(Obstacle("right wall", "surface", *mesh))
+    whole = sum(float(hull_of(piece).volume()) for piece in body.pieces)
+    assert whole == pytest.approx(float(body.manifold.volume()), rel=1e-8)
