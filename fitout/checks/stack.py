@@ -30,8 +30,6 @@ SURE = 0.95
 """Probability of fitting from which a gap counts as sure."""
 
 NORMAL = NormalDist()
-LEAST_SHARE = 0.05
-"""A direction's component smaller than this is left out of the chain."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +88,8 @@ def stack_of(subject: Subject, a: str, b: str) -> Stack | None:
     if b in subject.parts:
         ends.append((b, near.point_b, 1.0))
     for id_, point, sign in ends:
-        for axis, share in enumerate(near.direction):
-            if abs(share) > LEAST_SHARE:
-                for source, shift in shifts_of(subject, id_, point, axis, placing).items():
-                    shifts[source] += sign * share * shift
+        for source, shift in shifts_of(subject, id_, point, near.direction, placing).items():
+            shifts[source] += sign * shift
     return _stack(subject, f"{a} – {b}", near.gap, gradient, shifts)
 
 
@@ -108,8 +104,12 @@ def _stack(
     other_variance = math.fsum(rectangular(width) ** 2 for _, width in others if width)
     # A normal number has no ends: ± √3 u is the rectangular range of the same uncertainty.
     ranges = [math.sqrt(3.0) * u for u in bay_u] + [width for _, width in others]
-    drivers = [Driver(n.name, u) for n, u in zip(numbers, bay_u, strict=True) if u > 0.0]
-    drivers += [Driver(name, rectangular(width)) for name, width in others if width]
+    alone: dict[str, float] = {n.name: u for n, u in zip(numbers, bay_u, strict=True) if u > 0.0}
+    for called, width in others:
+        if width:
+            # Of one name, yet independent: a part's length and width, a module's place.
+            alone[called] = math.hypot(alone.get(called, 0.0), rectangular(width))
+    drivers = [Driver(called, u) for called, u in alone.items()]
     return Stack(
         name=name,
         gap=gap,
