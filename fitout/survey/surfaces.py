@@ -19,6 +19,9 @@ Array = npt.NDArray[np.float64]
 STEP = 0.01
 """By how much each number is moved for the derivative, mm or degrees."""
 
+JUMP = 150.0
+"""mm per mm or degree; corners that shift faster have jumped elsewhere, not moved."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Surfaces:
@@ -54,14 +57,21 @@ def surfaces_of(spec: BaySpec) -> Surfaces:
 
 
 def _moved(spec: BaySpec, bay: Bay, values: list[float], k: int) -> dict[str, Array]:
-    """The shift of every corner for one number, forward or, where corners merge, backward."""
+    """The shift of every corner for one number: forward, or backward where that can't be told.
+
+    One way corners may merge, or another notch become the nearest to the lean measured.
+    """
     shifts: dict[str, Array] = {}
     for step in (STEP, -STEP):
         changed = [*values[:k], values[k] + step, *values[k + 1 :]]
-        after = build_bay(with_values(spec, changed)).obstacles
-        for before, moved in zip(bay.obstacles, after, strict=True):
-            if before.id not in shifts and moved.vertices.shape == before.vertices.shape:
-                shifts[before.id] = (moved.vertices - before.vertices) / step
+        after = {o.id: o.vertices for o in build_bay(with_values(spec, changed)).obstacles}
+        for solid in bay.obstacles:
+            before, moved = solid.vertices, after.get(solid.id)
+            if solid.id in shifts or moved is None or moved.shape != before.shape:
+                continue
+            shift = (moved - before) / step
+            if np.abs(shift).max() < JUMP:
+                shifts[solid.id] = shift
         if len(shifts) == len(bay.obstacles):
             break
     # Of what has other corners either way no derivative is known; it counts as at rest.

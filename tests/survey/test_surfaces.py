@@ -10,6 +10,7 @@ from fitout.clearance.body import body_of_obstacle
 from fitout.clearance.witness import closest
 from fitout.model.bay import Obstacle
 from fitout.model.design import BaySpec
+from fitout.model.spec import Measured
 from fitout.survey.bay import build_bay
 from fitout.survey.meshes import block_mesh
 from fitout.survey.parameters import parameters, with_values
@@ -81,3 +82,18 @@ def test_corners_that_would_merge_are_moved_the_other_way(
     surfaces = surfaces_of(spec)
     for solid in surfaces.bay.obstacles:
         assert surfaces.shifts[solid.id].shape[0] == len(parameters(spec))
+
+
+@pytest.mark.parametrize("notches", [(16.0, 18.0), (14.0, 16.0)])
+def test_a_lean_between_two_notches_takes_no_jump_for_a_slope(
+    plain_bay: Make, seat: Make, notches: tuple[float, float]
+) -> None:
+    """A little more lean and the other notch is the usual one; a little less and it is not."""
+    spec = plain_bay(seat_back=seat(leans=Measured(17.0), notches=notches))
+    surfaces = surfaces_of(spec)
+    lean = [p.name for p in parameters(spec)].index("seat_back.leans")
+    for solid in surfaces.bay.obstacles:
+        if solid.kind == "seat":
+            fastest = np.abs(surfaces.shifts[solid.id][lean]).max()
+            # A degree moves an edge at 600 by some 11 mm.
+            assert 8.0 < fastest < 16.0
