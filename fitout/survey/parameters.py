@@ -7,6 +7,7 @@ squares and a stack-up can move it, without a second model of the bay.
 from __future__ import annotations
 
 import dataclasses
+import operator
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -81,17 +82,21 @@ def _entries(node: Any) -> Iterator[dataclasses.Field[Any]]:
 
 def _rebuilt(node: Any, values: Iterator[float]) -> Any:
     if isinstance(node, Measured):
-        try:
-            return Measured(next(values), node.tolerance)
-        except StopIteration:
-            raise ValueError("fewer values than the bay has measured numbers") from None
+        value = next(values, None)
+        if value is None:
+            raise ValueError("fewer values than the bay has measured numbers")
+        same = value == node.value and not node.about
+        return node if same else Measured(value, node.tolerance)
     if dataclasses.is_dataclass(node) and not isinstance(node, type):
         changes = {
             entry.name: _rebuilt(getattr(node, entry.name), values) for entry in _entries(node)
         }
-        return dataclasses.replace(node, **changes)
+        same = all(getattr(node, name) is value for name, value in changes.items())
+        return node if same else dataclasses.replace(node, **changes)
     if isinstance(node, Mapping):
-        return {key: _rebuilt(value, values) for key, value in node.items()}
+        changed = {key: _rebuilt(value, values) for key, value in node.items()}
+        return node if all(changed[key] is value for key, value in node.items()) else changed
     if isinstance(node, tuple):
-        return tuple(_rebuilt(value, values) for value in node)
+        rebuilt = tuple(_rebuilt(value, values) for value in node)
+        return node if all(map(operator.is_, rebuilt, node)) else rebuilt
     return node
