@@ -24,13 +24,17 @@ def polytope(points: Array) -> Polytope:
     """The convex hull of `points`, shape (n, 3), with each direction listed once."""
     corners, triangles = mesh_of(hull_of(points))
     a, b, c = (corners[triangles[:, k]] for k in range(3))
-    normals = np.cross(b - a, c - a)
-    normals /= np.linalg.norm(normals, axis=1)[:, None]
+    normals = _units(np.cross(b - a, c - a))
     first, second, start, end = shared_edges(triangles)
     folded = np.einsum("ij,ij->i", normals[first], normals[second]) < 1.0 - 1e-12
-    along = corners[end[folded]] - corners[start[folded]]
-    along /= np.linalg.norm(along, axis=1)[:, None]
-    return Polytope(corners, _distinct(normals), _distinct(along))
+    along = _units(corners[end[folded]] - corners[start[folded]])
+    return Polytope(corners, _distinct(normals[normals.any(axis=1)]), _distinct(along))
+
+
+def _units(vectors: Array) -> Array:
+    """The vectors one long; what has no length, as a sliver's normal, stays nothing."""
+    lengths = np.linalg.norm(vectors, axis=1)[:, None]
+    return np.asarray(np.divide(vectors, lengths, out=np.zeros_like(vectors), where=lengths > 0.0))
 
 
 def _distinct(directions: Array) -> Array:

@@ -81,3 +81,20 @@ def test_shifting_a_convex_panel_by_less_than_the_depth_does_not_free_it(samples
         direction = np.array([rng.gauss(0, 1) for _ in range(3)])
         step = tuple((0.99 * depth * direction / np.linalg.norm(direction)).tolist())
         assert (a.manifold ^ b.manifold.translate(step)).volume() > 0.0
+
+
+def test_a_sliver_has_faces_too():
+    """What is left of a wall cut into convex pieces may be thinner than rounding."""
+    sliver = np.array(
+        [
+            [149.99199121, -521.99989322, 621.14103699],
+            [150.0, -550.93078771, 202.00000422],
+            [150.0, -522.0, 620.00248515],
+            [150.0, -522.0, 620.0],
+            [150.0000175, -522.0, 620.0],
+        ]
+    )
+    thin = polytope(sliver)
+    assert np.linalg.norm(thin.normals, axis=1) == pytest.approx(1.0)
+    around = np.array([[x, y, z] for x in (100, 200) for y in (-600, -500) for z in (0, 700)])
+    assert 0.0 < depth_of([sliver], [around.astype(float)]) < 60.0
