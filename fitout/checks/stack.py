@@ -18,8 +18,9 @@ import numpy.typing as npt
 
 from fitout.checks.chain import BESIDE, Source, shifts_of
 from fitout.checks.subject import Subject
-from fitout.clearance.witness import Witness, closest
+from fitout.clearance.witness import closest
 from fitout.model.finding import Finding, Severity
+from fitout.survey.adjusted import Survey
 from fitout.survey.parameters import parameters
 from fitout.survey.surfaces import Surfaces, surfaces_of
 from fitout.survey.uncertainty import rectangular, root_sum_square, worst_case
@@ -30,6 +31,9 @@ SURE = 0.95
 """Probability of fitting from which a gap counts as sure."""
 
 NORMAL = NormalDist()
+
+UNKNOWN_VARIANCE = 100.0**2
+"""mm², the variance taken for a number that no note determines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,18 +77,48 @@ class Stack:
         return max(0.0, NORMAL.inv_cdf(SURE) * self.u - self.gap)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Ground:
+    """What every stack-up asks of a survey, worked out once.
+
+    `names` and `u` (standard uncertainty) are of the bay's numbers in the order of
+    `parameters`; `surfaces` says how surfaces move with them.
+    """
+
+    names: tuple[str, ...]
+    u: tuple[float, ...]
+    covariance: Array
+    surfaces: Surfaces
+
+
+def ground_of(survey: Survey) -> Ground:
+    """The survey as stack-ups see it."""
+    # What nothing determines is as unsure as a guess can be, not infinitely so.
+    covariance = np.where(np.isfinite(survey.covariance), survey.covariance, UNKNOWN_VARIANCE)
+    return Ground(
+        names=tuple(number.name for number in parameters(survey.bay)),
+        u=tuple(math.sqrt(v) for v in np.diag(covariance).tolist()),
+        covariance=covariance,
+        surfaces=surfaces_of(survey.bay),
+    )
+
+
 def stack_of(subject: Subject, a: str, b: str) -> Stack | None:
     """The stack-up of the gap between a part and another part or a surface of the vehicle.
 
     None where the bodies touch or clash (there is no gap to vary) or no survey was given.
     """
-    if subject.survey is None:
+    survey = subject.survey
+    if survey is None:
         return None
     first, second = subject.bodies[a], subject.bodies[b]
     near = subject.memory.recall(("closest", first.key, second.key), lambda: closest(first, second))
     if near.direction is None:
         return None
-    gradient = _bay_gradient(subject, b, near)
+    ground = subject.memory.recall(("ground", survey), lambda: ground_of(survey))
+    gradient = np.zeros(len(ground.names))
+    if b in subject.obstacles:
+        gradient = ground.surfaces.shift_at(b, near.point_b) @ np.array(near.direction)
     shifts: dict[Source, float] = defaultdict(float)
     ends = [(a, near.point_a, -1.0)]
     # A module is set to its neighbour, not both to the vehicle.
@@ -94,21 +128,19 @@ def stack_of(subject: Subject, a: str, b: str) -> Stack | None:
     for id_, point, sign in ends:
         for source, shift in shifts_of(subject, id_, point, near.direction, placing).items():
             shifts[source] += sign * shift
-    return _stack(subject, f"{a} – {b}", near.gap, gradient, shifts)
+    return _stack(ground, f"{a} – {b}", near.gap, gradient, shifts)
 
 
 def _stack(
-    subject: Subject, name: str, gap: float, gradient: Array, shifts: dict[Source, float]
+    ground: Ground, name: str, gap: float, gradient: Array, shifts: dict[Source, float]
 ) -> Stack:
-    assert subject.survey is not None
-    numbers = parameters(subject.survey.bay)
-    bay_u = [abs(float(g)) * u for g, u in zip(gradient, _sure(subject), strict=True)]
-    variance = float(gradient @ _covariance(subject) @ gradient)
+    bay_u = [abs(float(g)) * u for g, u in zip(gradient, ground.u, strict=True)]
+    variance = float(gradient @ ground.covariance @ gradient)
     others = [(s.name, abs(c) * s.half_width) for s, c in shifts.items() if abs(c) > 1e-9]
     other_variance = math.fsum(rectangular(width) ** 2 for _, width in others if width)
     # A normal number has no ends: ± √3 u is the rectangular range of the same uncertainty.
     ranges = [math.sqrt(3.0) * u for u in bay_u] + [width for _, width in others]
-    alone: dict[str, float] = {n.name: u for n, u in zip(numbers, bay_u, strict=True) if u > 0.0}
+    alone = {name: u for name, u in zip(ground.names, bay_u, strict=True) if u > 0.0}
     for called, width in others:
         if width:
             # Of one name, yet independent: a part's length and width, a module's place.
@@ -124,36 +156,6 @@ def _stack(
         other_u=math.sqrt(other_variance),
         drivers=tuple(sorted(drivers, key=lambda d: (-d.u, d.name))),
     )
-
-
-def _bay_gradient(subject: Subject, obstacle: str, near: Witness) -> Array:
-    """The gap's derivative by each number of the bay: how the surface moves along the gap."""
-    assert subject.survey is not None
-    if obstacle not in subject.obstacles:
-        return np.zeros(len(parameters(subject.survey.bay)))
-    shift = _surfaces(subject).shift_at(obstacle, near.point_b)
-    return np.asarray(shift @ np.array(near.direction), dtype=np.float64)
-
-
-def _surfaces(subject: Subject) -> Surfaces:
-    assert subject.survey is not None
-    bay = subject.survey.bay
-    return subject.memory.recall(("surfaces", repr(bay)), lambda: surfaces_of(bay))
-
-
-def _covariance(subject: Subject) -> Array:
-    assert subject.survey is not None
-    covariance = subject.survey.covariance
-    # What nothing determines is as unsure as a guess can be, not infinitely so.
-    return np.where(np.isfinite(covariance), covariance, UNKNOWN_VARIANCE)
-
-
-UNKNOWN_VARIANCE = 100.0**2
-"""mm², the variance taken for a number that no note determines."""
-
-
-def _sure(subject: Subject) -> list[float]:
-    return [math.sqrt(v) for v in np.diag(_covariance(subject)).tolist()]
 
 
 LOOKED_AT = 60.0

@@ -46,7 +46,7 @@ def check_survey(subject: Subject) -> Iterator[Finding]:
     spec = survey.notebook.places.bay
     if not spec.survey.notes and not any(number.about for number in parameters(spec)):
         return
-    yield from _undetermined(survey)
+    yield from subject.memory.recall(("undetermined", survey), lambda: (*_undetermined(survey),))
     for blunder in survey.blunders:
         yield _blunder(subject, survey, blunder)
     for suspect in survey.suspects:
