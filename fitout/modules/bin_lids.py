@@ -77,8 +77,11 @@ def _room_to_open(frame: Frame, x0: float, x1: float, hinge: float) -> tuple[flo
     clear, top = frame.rules.moving, frame.z1 + hinge - frame.inner
     start = max(x0, rear_face(frame.bay, frame.z1, top, clear=clear))
     end = min(x1, front_face(frame.bay, frame.z1, top, clear=clear))
+    # Open beyond upright a lid leans out over its hinge line.
+    leans = (hinge - frame.inner) * math.sin(math.radians(OPENS_DEG[0] - 90.0))
+    outer = hinge + leans + clear
     for other in (*frame.above, *frame.kept):
-        swing = Box(x0=start, x1=end, s0=frame.inner, s1=hinge, z0=frame.z1, z1=top)
+        swing = Box(x0=start, x1=end, s0=frame.inner, s1=outer, z0=frame.z1, z1=top)
         if not swing.hits(other):
             continue
         ahead, behind = other.x1 + clear, other.x0 - clear
@@ -150,10 +153,18 @@ def stretches(frame: Frame, plan: Plan) -> Iterator[tuple[float, float]]:
     for i, c in enumerate(plan.compartments):
         if c.open_top:
             continue
-        start = c.x0 - frame.t if i else frame.x0
-        end = c.x1 + frame.t if i < last else frame.x1
+        start, end = c.x0 - frame.t, c.x1 + frame.t
+        # At its ends the top reaches to the bin's own, unless that is kept clear.
+        if i == 0 and not _top_is_kept(frame, frame.x0, start):
+            start = frame.x0
+        if i == last and not _top_is_kept(frame, end, frame.x1):
+            end = frame.x1
         if found and abs(found[-1][1] - frame.t - start) < 1e-6:
             found[-1] = (found[-1][0], end)
         else:
             found.append((start, end))
     yield from found
+
+
+def _top_is_kept(frame: Frame, x0: float, x1: float) -> bool:
+    return frame.is_kept(frame.box((x0, x1), (frame.under, frame.z1), frame.inner))

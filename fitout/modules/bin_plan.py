@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,6 +27,7 @@ from fitout.model.bay import Bay
 from fitout.model.design import ClearanceSpec
 from fitout.model.module import Berth
 from fitout.model.placement import Placement, Vector, along, along_face_left, flat
+from fitout.modules.scribe import flat_edge
 from fitout.survey.room import arch_span, arch_top
 
 LEAST_BESIDE_ARCH = 60.0
@@ -37,6 +38,9 @@ LEAST_COMPARTMENT = 100.0
 
 LEAST_SLOT = 30.0
 """Two uprights nearer to each other than this are one too many, mm."""
+
+LEAST_BOTTOM = 60.0
+"""Where the room between inner wall and wheel arch or wall is narrower there is no bottom, mm."""
 
 LEAST_HEIGHT = 60.0
 """A compartment lower than this over a wheel arch gets no shelf, mm."""
@@ -208,11 +212,35 @@ def plan_of(frame: Frame, longest: float) -> Plan:
     uprights = list(_uprights(frame, _merged(apart)))
     for a, b in itertools.pairwise(list(uprights)):
         uprights += _between(frame, a, b, longest)
-    uprights = _apart(frame, sorted(uprights))
+    return _plan(frame, _apart(frame, sorted(uprights)))
+
+
+def with_uprights(frame: Frame, plan: Plan, more: Iterable[float]) -> Plan:
+    """The plan with more uprights, but for those that would stand in a place kept clear."""
+    free = [x for x in more if not frame.is_kept(_slab(frame, x))]
+    return _plan(frame, sorted({*plan.uprights, *free})) if free else plan
+
+
+def _plan(frame: Frame, uprights: Sequence[float]) -> Plan:
+    arch = parted_arch(frame)
     compartments = tuple(
         _compartment(frame, a + frame.t, b, arch) for a, b in itertools.pairwise(uprights)
     )
     return Plan(uprights=tuple(uprights), compartments=compartments)
+
+
+def _slab(frame: Frame, x: float) -> Box:
+    """The room an upright that begins at `x` takes, right out through the wall."""
+    return frame.box((x, x + frame.t), (frame.z0, frame.under))
+
+
+def bottom_reach(frame: Frame, c: Compartment) -> float | None:
+    """How far from the centre line a compartment's bottom reaches; None where it has none."""
+    if c.bottom is None:
+        return None
+    box = frame.berth(frame.box((c.x0, c.x1), (c.bottom, c.bottom + frame.t)))
+    reach = max(s for _, s in flat_edge(frame.bay, frame.side, box, frame.rules.scribed))
+    return None if reach - frame.face < LEAST_BOTTOM else reach
 
 
 def _apart(frame: Frame, uprights: list[float]) -> list[float]:
@@ -266,8 +294,7 @@ def _between(frame: Frame, a: float, b: float, longest: float) -> Iterator[float
     count = math.ceil((b - a) / longest)
     for i in range(1, count):
         x = a + i * (b - a) / count
-        slab = frame.box((x, x + frame.t), (frame.z0, frame.under))
-        if not frame.is_kept(slab):
+        if not frame.is_kept(_slab(frame, x)):
             yield x
 
 
@@ -292,7 +319,7 @@ def _compartment(
 def free_heights(frame: Frame, x: float, least: float = 40.0) -> list[tuple[float, float]]:
     """The heights an upright at `x` may take: all but what is kept clear there."""
     free = [(frame.z0, frame.under)]
-    slab = frame.box((x, x + frame.t), (frame.z0, frame.under))
+    slab = _slab(frame, x)
     for zone in frame.kept:
         if zone.hits(slab):
             free = [

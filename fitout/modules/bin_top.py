@@ -1,20 +1,37 @@
-"""The top of a side bin: strip along the wall, rail, lids; or one fixed panel."""
+"""The top of a side bin: strip along the wall, rails, lids; or one fixed panel.
+
+The lids hang on a strip hinge that lies on the upper faces of lid and strip; see
+`strip_hinge`. A rail under the hinge line carries both, and cross rails from the inner wall
+to it carry what the uprights leave too long a span; see `bin_supports`.
+"""
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from fitout.mechanics.plates import Edges
 from fitout.model.module import JointKind, Motion, MotionKind, PlateDuty
 from fitout.model.panel import Grain
-from fitout.modules.bin_lids import Top, lid_opens, rail_height
-from fitout.modules.bin_plan import Frame, Plan
+from fitout.model.placement import across, opposite
+from fitout.modules.bin_lids import Top, hinge_line, lid_opens, rail_height
+from fitout.modules.bin_plan import LEAST_SLOT, Frame, Plan
+from fitout.modules.bin_supports import (
+    Field,
+    bent_spans,
+    compartments_in,
+    crossings,
+    fields_of,
+    overhang,
+)
 from fitout.modules.fitting import meet
 from fitout.modules.joinery import CARCASS_SCREW, Draft, hand_hole
+from fitout.modules.neighbours import box_of
 from fitout.modules.scribe import flat_edge, flat_outline
+from fitout.modules.strip_hinge import buy_hinges, drill_hinge
 
 DOWN = (0.0, 0.0, -1.0)
 
@@ -33,27 +50,39 @@ FINGER_HOLE = (80.0, 24.0)
 FINGER_ROOM = 15.0
 """Distance of the finger hole from the inner wall, so that fingers get under the lid, mm."""
 
-HINGE_SCREW_SPACING = 60.0
-"""Distance between the screws of each leaf of the hinge, mm (common practice)."""
+ABUTS = 1.0
+"""What is nearer than this counts as touching, mm."""
+
+STAY_SCREWS = 4
+FINGERS_TO_RAIL = 5.0
+"""Least distance along a lid from its finger hole to what is below, mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parts:
-    """Names of what the top rests on: pieces of the inner wall, of each upright, rails."""
+    """Names of what the top rests on: pieces of the inner wall, of each upright, rails.
+
+    With the rails stand the stretches they reach over, with the cross rails where they begin.
+    """
 
     walls: tuple[str, ...]
     uprights: tuple[tuple[str, ...], ...]
     rails: tuple[str, ...] = ()
+    railed: tuple[tuple[float, float], ...] = ()
+    crosses: tuple[tuple[float, str], ...] = ()
 
 
 def add_rails(
-    draft: Draft, frame: Frame, plan: Plan, parts: Parts, stretch: tuple[float, float], hinge: float
-) -> Iterator[str]:
-    """Rails under the hinge line from upright to upright, where there is room."""
-    for index, c in enumerate(plan.compartments):
+    draft: Draft, frame: Frame, plan: Plan, parts: Parts, stretch: tuple[float, float]
+) -> Parts:
+    """The parts with rails under the hinge line from upright to upright, and cross rails."""
+    hinge = hinge_line(frame, *stretch)
+    rails: dict[tuple[float, float], str] = {}
+    for c in compartments_in(plan, stretch):
         height = rail_height(frame, c, hinge)
-        if c.x0 < stretch[0] or c.x1 > stretch[1] or height is None:
+        if height is None:
             continue
+        index = plan.compartments.index(c)
         name, z = f"rail {index + 1}", frame.under - height
         placement = frame.facing_middle(hinge + frame.t, z, (c.x0, c.x1))
         size = (c.x1 - c.x0, height)
@@ -65,7 +94,38 @@ def add_rails(
             screw = CARCASS_SCREW if beside in (0, len(plan.uprights) - 1) else None
             for upright in parts.uprights[beside]:
                 meet(draft, (upright, name), line, (into, 0.0, 0.0), screw)
-        yield name
+        rails[c.x0, c.x1] = name
+    held = dataclasses.replace(parts, rails=tuple(rails.values()), railed=tuple(rails))
+    crosses = []
+    for c, x in crossings(frame, plan, stretch, draft.board("lid")):
+        height = draft.panels[rails[c.x0, c.x1]].outline.size[1]
+        cross = _cross_rail(draft, frame, held, (x, hinge, height), rails[c.x0, c.x1])
+        if cross is not None:
+            crosses.append((x, cross))
+    return dataclasses.replace(held, crosses=tuple(crosses))
+
+
+def _cross_rail(
+    draft: Draft, frame: Frame, parts: Parts, at: tuple[float, float, float], rail: str
+) -> str | None:
+    """A rail from the inner wall to the one under the hinge line; `at`: x, hinge line, height.
+
+    Returns its name; None where the inner wall leaves it nothing to be screwed to.
+    """
+    x, hinge, height = at
+    name, z = _next(draft, "cross rail"), frame.under - height
+    placement = across(x, min(frame.y(frame.face), frame.y(hinge)), z)
+    size = (hinge - frame.face, height)
+    draft.panel(name, draft.board("carcass"), size, placement, grain=Grain.ALONG_U)
+    middle = x + frame.t / 2.0
+    line = frame.at(middle, frame.face, z), frame.at(middle, frame.face, frame.under)
+    met = [meet(draft, (wall, name), line, frame.outwards) for wall in parts.walls]
+    if not any(met):
+        draft.withdraw(name)
+        return None
+    line = frame.at(middle, hinge, z), frame.at(middle, hinge, frame.under)
+    meet(draft, (rail, name), line, opposite(frame.outwards))
+    return name
 
 
 def add_top(
@@ -84,26 +144,40 @@ def add_top(
     widest = _scribed(draft, frame, x, fixed, start)
     if widest is None:
         return False
+    crosses = {name for _, name in parts.crosses}
     for at, pieces in _over(frame, plan, parts, *x):
         middle = (max(at, x[0]) + min(at + frame.t, x[1])) / 2.0
         line = frame.at(middle, start, frame.under), frame.at(middle, widest, frame.under)
         for piece in pieces:
-            meet(draft, (fixed, piece), line, DOWN)
+            # A cross rail ends at the rail, under the strip's very edge.
+            if not meet(draft, (fixed, piece), line, DOWN) and piece in crosses:
+                draft.join(fixed, piece, JointKind.FITTED)
     beams = [(rail, top.hinge + frame.t / 2.0) for rail in parts.rails]
     if not top.lids:
         beams += [(wall, frame.inner + frame.t / 2.0) for wall in parts.walls]
     for beam, s in beams:
         line = frame.at(x[0], s, frame.under), frame.at(x[1], s, frame.under)
-        meet(draft, (fixed, beam), line, DOWN)
+        if not meet(draft, (fixed, beam), line, DOWN) and _abut(draft, beam, x):
+            draft.join(fixed, beam, JointKind.FITTED)
+    outer = overhang(frame, plan, x, parts.railed, top.hinge)
+    if outer is not None:
+        _knee(draft, fixed, outer, "u ends")
     if top.lids:
         _lids(draft, frame, plan, parts, top, ends)
         return True
-    clear = min(_clear(plan, *x), x[1] - x[0])
-    if parts.rails:
-        _knee(draft, fixed, (clear, top.hinge - frame.face), "v ends")
-    else:
-        _knee(draft, fixed, (clear, widest - frame.face), "u ends")
+    supports = [at for at, _ in _over(frame, plan, parts, *x)]
+    widths = top.hinge - frame.face, widest - frame.inner
+    for spans, edges in bent_spans(fields_of(supports, frame.t, x, parts.railed), widths):
+        _knee(draft, fixed, spans, edges)
     return True
+
+
+def _abut(draft: Draft, rail: str, x: tuple[float, float]) -> bool:
+    """Whether a rail lies under the very end of a stretch, or ends right beside it."""
+    if not rail.startswith("rail"):
+        return False
+    box = box_of(draft.panels[rail])
+    return box.x0 - x[1] < ABUTS and x[0] - box.x1 < ABUTS
 
 
 def _next(draft: Draft, word: str) -> str:
@@ -130,15 +204,11 @@ def _scribed(
 def _over(
     frame: Frame, plan: Plan, parts: Parts, x0: float, x1: float
 ) -> Iterator[tuple[float, tuple[str, ...]]]:
-    """The uprights under a stretch: where each begins, and its pieces."""
-    for x, pieces in zip(plan.uprights, parts.uprights, strict=True):
+    """The uprights and cross rails under a stretch: where each begins, and its pieces."""
+    crosses = [(x, (name,)) for x, name in parts.crosses]
+    for x, pieces in [*zip(plan.uprights, parts.uprights, strict=True), *crosses]:
         if x < x1 - 1e-6 and x + frame.t > x0 + 1e-6:
             yield x, pieces
-
-
-def _clear(plan: Plan, x0: float, x1: float) -> float:
-    """The longest distance between uprights under a stretch."""
-    return max(c.x1 - c.x0 for c in plan.compartments if c.x0 < x1 and c.x1 > x0)
 
 
 def _lids(
@@ -153,13 +223,16 @@ def _lids(
         x0 = a + (swing if a == ends[0] else SEAM_GAP / 2.0)
         x1 = b - (swing if b == ends[1] else SEAM_GAP / 2.0)
         name = _next(draft, "lid")
-        _lid(draft, frame, top, name, (x0, x1))
+        x0, x1 = _beside(frame, [*plan.uprights, *(x for x, _ in parts.crosses)], (x0, x1))
+        below = list(_over(frame, plan, parts, x0, x1))
+        supports = [at for at, _ in below]
+        _lid(draft, frame, top, (name, x0, x1), supports)
         draft.join(name, strip, JointKind.HINGED)
         for wall in parts.walls:
             middle = frame.inner + frame.t / 2.0
             line = frame.at(x0, middle, frame.under), frame.at(x1, middle, frame.under)
             meet(draft, (name, wall), line, DOWN, None, JointKind.RESTS)
-        for x, pieces in _over(frame, plan, parts, x0, x1):
+        for x, pieces in below:
             middle = (max(x, x0) + min(x + frame.t, x1)) / 2.0
             line = (
                 frame.at(middle, frame.face, frame.under),
@@ -167,19 +240,48 @@ def _lids(
             )
             for piece in pieces:
                 meet(draft, (name, piece), line, DOWN, None, JointKind.RESTS)
-        _knee(draft, name, (_clear(plan, x0, x1), top.hinge - frame.face), "all")
-        total += x1 - x0
+        fields = fields_of(supports, frame.t, (x0, x1), ((x0, x1),))
+        _lid_duty(draft, name, fields, (x1 - x0, top.hinge - frame.face))
+        axis = top.hinge - LID_GAP / 2.0
+        line = frame.at(x0, axis, frame.z1), frame.at(x1, axis, frame.z1)
+        total += drill_hinge(draft, (name, strip), line, opposite(frame.outwards))
     count = len(edges) - 1
-    hinge = draft.setting.catalogue.articles["strip hinge"]
-    draft.buy("strip hinge", math.ceil(total / (hinge.length or 1000.0)), "lids")
-    screws = 2 * count + 2 * math.ceil(total / HINGE_SCREW_SPACING)
-    draft.buy("wood screw 3.5 x 16", screws + 4 * count, "lids")
-    draft.buy("lid stay", count, "lids")
+    buy_hinges(draft, total)
+    draft.buy("wood screw 3.5 x 16", STAY_SCREWS * count, "lid stay")
+    draft.buy("lid stay", count, "lid stay")
 
 
-def _lid(draft: Draft, frame: Frame, top: Top, name: str, x: tuple[float, float]) -> None:
-    """One lid with its finger hole and its swing."""
+def _beside(frame: Frame, supports: Sequence[float], x: tuple[float, float]) -> tuple[float, float]:
+    """A lid's ends, moved to swing clear of what ends just beside them."""
+    x0, x1 = x
+    clear = frame.rules.moving + SURPLUS
+    for at in supports:
+        if x0 - clear < at + frame.t <= x0 + 1e-6:
+            x0 = at + frame.t + clear
+        if x1 - 1e-6 <= at < x1 + clear:
+            x1 = at - clear
+    return x0, x1
+
+
+def _lid_duty(draft: Draft, name: str, fields: Sequence[Field], spans: tuple[float, float]) -> None:
+    """What a lid bears: held all round, or with an end that nothing is under, by its sides."""
+    if all(field.held or field.length <= LEAST_SLOT for field in fields):
+        longest = max((field.length for field in fields), default=spans[0])
+        _knee(draft, name, (longest, spans[1]), "all")
+    else:
+        _knee(draft, name, spans, "v ends")
+
+
+def _lid(
+    draft: Draft,
+    frame: Frame,
+    top: Top,
+    lid: tuple[str, float, float],
+    supports: Sequence[float],
+) -> None:
+    """One lid, by its name and ends, with its finger hole and its swing."""
     board = draft.board("lid")
+    name, x = lid[0], lid[1:]
     s1 = top.hinge - LID_GAP
     # As it lifts, the lower edge swings out beyond where the lid lies.
     width = s1 - frame.inner
@@ -196,9 +298,10 @@ def _lid(draft: Draft, frame: Frame, top: Top, name: str, x: tuple[float, float]
         edging="inner edge rounded",
         moves=name,
     )
-    length, width = min(FINGER_HOLE[0], size[0] / 3.0), FINGER_HOLE[1]
-    middle = frame.at((x[0] + x[1]) / 2.0, frame.face + FINGER_ROOM + width / 2.0, frame.under)
-    draft.cut_out(name, [hand_hole(*panel.local(middle), length, width)])
+    length, across_it = min(FINGER_HOLE[0], size[0] / 3.0), FINGER_HOLE[1]
+    place = _finger_place(x, length, [(at, at + frame.t) for at in supports])
+    middle = frame.at(place, frame.face + FINGER_ROOM + across_it / 2.0, frame.under)
+    draft.cut_out(name, [hand_hole(*panel.local(middle), length, across_it)])
     draft.motions.append(
         Motion(
             name=name,
@@ -210,6 +313,20 @@ def _lid(draft: Draft, frame: Frame, top: Top, name: str, x: tuple[float, float]
             travel=lid_opens(frame, x, s1, size[1]),
         )
     )
+
+
+def _finger_place(
+    x: tuple[float, float], length: float, below: Sequence[tuple[float, float]]
+) -> float:
+    """Where along a lid its finger hole goes: in the middle, or the nearest place to it free."""
+    middle, reach = (x[0] + x[1]) / 2.0, length / 2.0 + FINGERS_TO_RAIL
+    beside = [place for a, b in below for place in (a - reach, b + reach)]
+    places = [middle, *sorted(beside, key=lambda place: abs(place - middle))]
+    for place in places:
+        inside = x[0] + reach <= place <= x[1] - reach
+        if inside and all(place + reach <= a + 1e-6 or place - reach >= b - 1e-6 for a, b in below):
+            return place
+    return middle
 
 
 def _knee(draft: Draft, panel: str, spans: tuple[float, float], edges: Edges) -> None:

@@ -1,4 +1,9 @@
-"""Lids of a box: one that swings up on a strip hinge, one that lifts off."""
+"""Lids of a box: one that swings up on a strip hinge, one that lifts off.
+
+The hinge lies open on the upper faces of lid and strip, its screws' holes drilled there; see
+`strip_hinge`. Where a lid stay goes only its maker's sheet can say, so nothing is drilled
+for it.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +13,8 @@ from fitout.model.module import JointKind, Motion, MotionKind, PlateDuty
 from fitout.model.outline import Loop
 from fitout.model.placement import along, along_face_left, flat
 from fitout.modules.box_plan import Cell, grain_of
-from fitout.modules.joinery import BATTEN_SCREW, CARCASS_SCREW, Draft, hand_hole, spread
+from fitout.modules.joinery import BATTEN_SCREW, CARCASS_SCREW, Draft, hand_hole
+from fitout.modules.strip_hinge import buy_hinges, drill_hinge
 from fitout.survey.room import roof_height
 
 STRIP = 60.0
@@ -31,9 +37,6 @@ OPENS_DEG = 95.0
 
 LIFTS = 100.0
 """How far a loose lid is lifted before it is taken aside, mm."""
-
-HINGE_SCREW_SPACING = 60.0
-"""Distance between the screws of each leaf of the hinge, mm (common practice)."""
 
 FINGER_INSET = 35.0
 """From the rear end's face to the middle of a lid's finger hole, mm."""
@@ -100,9 +103,9 @@ def lift_lid(draft: Draft, cell: Cell, load_kg: float) -> None:
             travel=_opens(draft, cell, length),
         )
     )
-    article = draft.setting.catalogue.articles["strip hinge"]
-    draft.buy("strip hinge", math.ceil(wide / (article.length or 1000.0)), "lid")
-    draft.buy(THIN_SCREW, 2 * len(spread(0.0, wide, 20.0, HINGE_SCREW_SPACING)), "lid hinge")
+    at = hinge - HINGE_GAP / 2.0
+    ends = (at, b.y0 + EDGE_PLAY, b.z1), (at, b.y1 - EDGE_PLAY, b.z1)
+    buy_hinges(draft, drill_hinge(draft, (lid, strip), ends, (-1.0, 0.0, 0.0)))
     draft.buy("lid stay", 1, "lid")
     draft.buy(THIN_SCREW, 4, "lid stay")
     top_duty(draft, lid, cell, load_kg, knee=True)

@@ -10,12 +10,13 @@ r"""Side bin: the corner between the load and one wall, lids flush with the deck
     #              |
     ################  floor
 
-The inner wall runs the whole length. Uprights, scribed to wall and wheel arch, stand at
-both ends, beside whatever parts the bin, and under every seam between lids. The hinge must
-be straight and the wall is not: so the strip takes up the wall's curve and the lids stay
-plain rectangles. Where something must be kept clear there is no floor and no rail, and
-parts that would stand in it are cut back or left out; the lid above stays, so that a jack
-is reached from above.
+The inner wall runs the whole length. Uprights, scribed to wall and wheel arch, stand at both
+ends, beside whatever parts the bin, under every seam between lids, and so near each other that
+shelves and tops bear a knee; see `bin_supports`. The hinge must be straight and the wall is not:
+so the strip takes up the wall's curve and the lids stay plain rectangles. The strip hinge lies
+open on the upper faces of lid and strip; see `strip_hinge`. Where something must be kept clear
+there is no floor and no rail, and parts that would stand in it are cut back or left out; the lid
+above stays, so that a jack is reached from above.
 """
 
 from __future__ import annotations
@@ -25,45 +26,37 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
-import numpy as np
-
 from fitout.clearance.body import bounds_of
 from fitout.model.design import ModuleSpec
-from fitout.model.module import Berth, Fixing, Module, PlateDuty
+from fitout.model.module import Berth, Module, PlateDuty
 from fitout.model.panel import Grain
-from fitout.model.placement import Placement, Vector, across, across_face_rear
+from fitout.model.placement import Placement, across, across_face_rear
 from fitout.model.spec import Mass, entry
-from fitout.modules.bin_lids import (
-    LONGEST_FIXED,
-    LONGEST_LID,
-    hinge_line,
-    stretches,
-    tops_of,
+from fitout.modules.bin_fixing import fix_bin
+from fitout.modules.bin_lids import LONGEST_LID, stretches, tops_of
+from fitout.modules.bin_plan import (
+    Box,
+    Frame,
+    Plan,
+    bottom_reach,
+    free_heights,
+    kept_clear,
+    plan_of,
 )
-from fitout.modules.bin_plan import Box, Frame, Plan, free_heights, kept_clear, plan_of
+from fitout.modules.bin_supports import Bearing, stiffened
 from fitout.modules.bin_top import Parts, add_rails, add_top
-from fitout.modules.fitting import Rectangle, meet, rectangle_less, within
-from fitout.modules.joinery import CARCASS_SCREW, FLOOR_BOLT, Draft, bolt_to_anchor
+from fitout.modules.fitting import Rectangle, meet, rectangle_less
+from fitout.modules.joinery import CARCASS_SCREW, Draft
 from fitout.modules.kind import Extent, Kind, Needs, Setting
-from fitout.modules.scribe import end_outline, flat_edge, flat_outline
+from fitout.modules.scribe import end_outline, flat_outline
 from fitout.survey.room import arch_span, half_width
 
 LEAST_LENGTH = 150.0
 LEAST_WIDTH = 60.0
+MOST_WIDTH = 400.0
+"""A bin along a wall is no wider unless its width is given, mm (common practice)."""
+
 LEAST_HEIGHT = 120.0
-
-LEAST_BOTTOM = 60.0
-"""Where the room between inner wall and wheel arch or wall is narrower there is no bottom, mm."""
-
-FIXINGS = 2
-FIXING_INSET = 50.0
-"""Distance of the floor bolts from a bottom's ends, mm (common practice)."""
-
-BRACKET = 40.0
-"""Length and width of the angle brackets that hold a bin without a floor panel, mm."""
-
-BOLT_TO_EDGE = 20.0
-"""Least distance of a floor bolt from a bottom's edges, mm (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,16 +77,16 @@ def needs(spec: SideBinSpec, setting: Setting) -> Needs:
     del setting
     return Needs(
         x=_extent(spec.depth, LEAST_LENGTH, "depth"),
-        y=_extent(spec.width, LEAST_WIDTH, "width"),
+        y=_extent(spec.width, LEAST_WIDTH, "width", MOST_WIDTH),
         z=_extent(spec.height, LEAST_HEIGHT, "height"),
         top="deck",
         lateral="right wall" if spec.sides == "right" else "left wall",
     )
 
 
-def _extent(given: float | None, least: float, key: str) -> Extent:
+def _extent(given: float | None, least: float, key: str, most: float | None = None) -> Extent:
     if given is None:
-        return Extent(least=least, fills=True)
+        return Extent(least=least, most=most, fills=True)
     return Extent(least=given, most=given, given=key)
 
 
@@ -102,16 +95,20 @@ def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -
     assert berth is not None
     draft = Draft(name, SideBinSpec.kind, setting)
     frame = _frame(spec, berth, setting)
-    plan = _planned(spec, frame)
+    boards, covered = setting.boards, spec.lids == "flush"
+    bearing = Bearing(
+        top=boards["lid"], shelf=boards["carcass"], carries_kg=spec.carries, covered=covered
+    )
+    plan = stiffened(frame, plan_of(frame, LONGEST_LID), bearing)
     walls = tuple(_inner_wall(draft, frame))
     uprights = tuple(tuple(_upright(draft, frame, plan, i)) for i in range(len(plan.uprights)))
     parts = Parts(walls=walls, uprights=uprights)
     for pieces, x in zip(uprights, plan.uprights, strict=True):
         _stand(draft, frame, walls, pieces, x)
     bottoms = tuple(_bottom(draft, spec, frame, plan, parts, i) for i in range(len(uprights) - 1))
-    notes = list(_cover(draft, frame, plan, parts)) if spec.lids == "flush" else []
+    notes = list(_cover(draft, frame, plan, parts)) if covered else []
     _on_the_floor(draft, frame)
-    _fix(draft, frame, walls, [b for b in bottoms if b])
+    fix_bin(draft, frame, walls, [b for b in bottoms if b])
     return draft.finish(berth, notes)
 
 
@@ -145,21 +142,10 @@ def _above(setting: Setting, frame: Frame) -> Iterator[Box]:
                 yield Box(x0=low[0], x1=high[0], s0=s0, s1=s1, z0=low[2], z1=high[2])
 
 
-def _planned(spec: SideBinSpec, frame: Frame) -> Plan:
-    """The plan; fixed tops need their uprights nearer each other than lids."""
-    plan = plan_of(frame, LONGEST_LID)
-    tops = [top for stretch in stretches(frame, plan) for top in tops_of(frame, plan, *stretch)]
-    if spec.lids == "none" or any(top.lids for top in tops):
-        return plan
-    return plan_of(frame, LONGEST_FIXED)
-
-
 def _cover(draft: Draft, frame: Frame, plan: Plan, parts: Parts) -> Iterator[tuple[str, str]]:
     """Rails, strips, lids and fixed pieces; says where the top stays open."""
     for stretch in stretches(frame, plan):
-        hinge = hinge_line(frame, *stretch)
-        rails = tuple(add_rails(draft, frame, plan, parts, stretch, hinge))
-        held = dataclasses.replace(parts, rails=rails)
+        held = add_rails(draft, frame, plan, parts, stretch)
         for top in tops_of(frame, plan, *stretch):
             if not add_top(draft, frame, plan, held, top, stretch):
                 yield (
@@ -263,13 +249,11 @@ def _bottom(
 ) -> str | None:
     """The floor panel or shelf of a compartment, screwed to through wall and uprights."""
     here = plan.compartments[index]
-    if here.bottom is None:
+    widest = bottom_reach(frame, here)
+    if here.bottom is None or widest is None:
         return None
     t, gap = frame.t, frame.rules.scribed
     box = frame.berth(frame.box((here.x0, here.x1), (here.bottom, here.bottom + t)))
-    widest = max(s for _, s in flat_edge(frame.bay, frame.side, box, gap))
-    if widest - frame.face < LEAST_BOTTOM:
-        return None
     name = f"{'shelf' if here.shelf else 'floor'} {index + 1}"
     placement = frame.lying(here.x0, (frame.face, widest), here.bottom)
     outline = flat_outline(frame.bay, frame.side, box, placement, gap)
@@ -298,7 +282,8 @@ def _bottom(
                 load_kg=spec.carries,
                 spans=(here.x1 - here.x0, widest - frame.face),
                 edges="u ends",
-                purpose="what lies over the wheel arch, spread",
+                purpose="what lies over the wheel arch, spread, and a knee",
+                patch=True,
             )
         )
     return name
@@ -313,84 +298,6 @@ def _on_the_floor(draft: Draft, frame: Frame) -> None:
             frame.z0 + 1e-3
         ):
             draft.rest(name, "bay/floor")
-
-
-def _fix(draft: Draft, frame: Frame, walls: tuple[str, ...], bottoms: list[str]) -> None:
-    """Bolts through the floor panels, at known points first; brackets where there is no floor."""
-    draft.needs_fixings = FIXINGS
-    floors = [b for b in bottoms if b.startswith("floor")]
-    for anchor in frame.bay.anchors:
-        for floor in floors:
-            if _holds(draft, floor, (anchor.x, anchor.y, frame.z0)):
-                bolt_to_anchor(draft, floor, anchor, frame.z0)
-    wanted = FIXINGS - len(draft.fixings)
-    points = [p for floor in floors for p in _bolt_places(draft, frame, floor)]
-    # The bolts farthest apart hold best.
-    for point in [*points[:1], *points[1:][-1:]][: max(0, wanted)]:
-        draft.fixings.append(
-            Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
-        )
-    _brackets(draft, frame, walls, FIXINGS - len(draft.fixings))
-
-
-def _bolt_places(draft: Draft, frame: Frame, floor: str) -> Iterator[Vector]:
-    """Where a floor panel has room for a bolt near its ends, in the middle of its width."""
-    panel = draft.panels[floor]
-    u0, v0, u1, v1 = panel.outline.bounds
-    for u in dict.fromkeys((min(u0 + FIXING_INSET, u1), max(u1 - FIXING_INSET, u0))):
-        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
-            x, y, _ = panel.placement.at(u, v0 + share * (v1 - v0))
-            if _holds(draft, floor, (x, y, frame.z0)):
-                yield x, y, frame.z0
-                break
-
-
-def _holds(draft: Draft, floor: str, point: Vector) -> bool:
-    """Whether a bolt at a point of the bay goes well through a panel."""
-    panel = draft.panels[floor]
-    return bool(within(panel, np.array([panel.local(point)]), BOLT_TO_EDGE)[0])
-
-
-def _brackets(draft: Draft, frame: Frame, walls: tuple[str, ...], count: int) -> None:
-    """Angle brackets in the corner of inner wall and vehicle floor, for want of a floor panel."""
-    chosen: list[tuple[Vector, str | None]] = []
-    for anchor in frame.bay.anchors:
-        away = frame.y(anchor.y) - frame.face
-        near = BRACKET / 4.0 <= away <= BRACKET * 3.0 / 4.0
-        if near and _takes_bracket(draft, frame, walls, anchor.x):
-            chosen.append(((anchor.x, anchor.y, frame.z0), anchor.name))
-    places = [x for x in _steps(frame) if _takes_bracket(draft, frame, walls, x)]
-    apart = [*places[:1], *places[1:][-1:]][: max(0, count - len(chosen))]
-    chosen += [(frame.at(x, frame.face + BRACKET / 2.0, frame.z0), None) for x in apart]
-    for point, name in chosen[: max(0, count)]:
-        draft.fixings.append(
-            Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=name)
-        )
-        draft.buy("angle bracket 40", 1, "inner wall to floor")
-        draft.buy("wood screw 3.5 x 16", 2, "inner wall to floor")
-        if name is not None:
-            draft.buy(FLOOR_BOLT, 1, "floor fixing")
-            draft.buy("large washer M8", 1, "floor fixing")
-
-
-def _steps(frame: Frame) -> list[float]:
-    """Places along the bin to look at, from rear to front."""
-    count = max(1, int((frame.x1 - frame.x0 - 2.0 * FIXING_INSET) / BRACKET))
-    step = (frame.x1 - frame.x0 - 2.0 * FIXING_INSET) / count
-    return [frame.x0 + FIXING_INSET + i * step for i in range(count + 1)]
-
-
-def _takes_bracket(draft: Draft, frame: Frame, walls: tuple[str, ...], x: float) -> bool:
-    """Whether inner wall and floor leave room for an angle bracket at `x`."""
-    around = (x - BRACKET / 2.0, x + BRACKET / 2.0)
-    up = (frame.z0, frame.z0 + BRACKET)
-    if frame.is_kept(frame.box(around, up)):
-        return False
-    if half_width(frame.bay, frame.side, around, up) < frame.face + BRACKET:
-        return False
-    point = frame.at(x, frame.face, frame.z0 + BRACKET / 2.0)
-    panels = (draft.panels[wall] for wall in walls)
-    return any(within(p, np.array([p.local(point)]), BRACKET / 2.0 - 1.0)[0] for p in panels)
 
 
 KIND = Kind(kind=SideBinSpec.kind, spec=SideBinSpec, needs=needs, build=build)

@@ -7,6 +7,7 @@ import pytest
 
 from fitout.model.design import BaySpec, SectionSpec
 from fitout.model.module import Berth, JointKind, MotionKind
+from fitout.model.panel import Face
 from fitout.model.spec import Measured
 from fitout.modules.side_bin import SideBinSpec, build
 from fitout.survey.bay import build_bay
@@ -95,12 +96,31 @@ def test_each_lid_bears_a_knee_and_has_a_finger_hole(module):
 
 
 def test_hinges_stays_and_screws_for_every_lid(module):
+    """Every hole of the hinge has its screw; a lid or strip of 12 takes one of 12."""
     made = module("left")
-    bought = {h.article: h.quantity for h in made.hardware if h.purpose == "lids"}
+    bought = {(h.article, h.purpose): h.quantity for h in made.hardware}
     lids = named(made, "lid")
-    assert bought["lid stay"] == len(lids)
-    run = sum(lid.outline.size[0] for lid in lids)
-    assert bought["wood screw 3.5 x 16"] == 6 * len(lids) + 2 * math.ceil(run / 60.0)
+    assert bought["lid stay", "lid stay"] == len(lids)
+    assert bought["wood screw 3.5 x 16", "lid stay"] == 4 * len(lids)
+    assert bought["strip hinge", "lid"] == 2
+    holes = [h for p in made.panels for h in p.holes if h.purpose == "hinge screw"]
+    assert bought["wood screw 3.5 x 12", "lid hinge"] == len(holes)
+    assert len(holes) >= 2 * sum(lid.outline.size[0] for lid in lids) / 75.0
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_lid_and_strip_are_drilled_for_the_hinge(module, side):
+    """8 mm either side of the middle of the 2 mm gap, from above, not right through."""
+    made = module(side)
+    (strip,) = named(made, "strip")
+    hinge = bounds(strip)[2]
+    for panel, row in [(strip, hinge + 7.0), *((lid, hinge - 9.0) for lid in named(made, "lid"))]:
+        holes = [h for h in panel.holes if h.purpose == "hinge screw"]
+        assert holes
+        assert panel.placement.w[2] == 1.0
+        for hole in holes:
+            assert abs(panel.placement.at(hole.x, hole.y)[1]) == pytest.approx(row)
+            assert (hole.diameter, hole.depth, hole.face) == (2.0, 10.0, Face.A)
 
 
 def test_a_narrow_bin_has_a_fixed_top(module):

@@ -1,5 +1,6 @@
 """Lids of a box: sizes, hinge, swing and what they bear."""
 
+import itertools
 import math
 
 import pytest
@@ -33,6 +34,24 @@ def test_a_lid_that_swings_up(setting):
     assert lid.moves == swing.name
     (hole,) = lid.outline.inner
     assert hole.bounds[0] > 12.0
+
+
+@pytest.mark.parametrize("thickness", [12.0, 15.0, 17.6])
+def test_a_lid_and_its_strip_are_drilled_for_the_hinge(bays, setting_of, faults_of, thickness):
+    """On the upper faces, 8 off the middle of the gap of 1; a screw for every hole."""
+    setting = setting_of(bays["van"], thickness)
+    module = build("box", BoxSpec(lid="lift", dividers=2), BERTH, setting)
+    strip, lid = panel(module, "strip"), panel(module, "lid")
+    found = {p.name: [h for h in p.holes if h.purpose == "hinge screw"] for p in (strip, lid)}
+    assert {h.x for h in found["strip"]} == {7.5}
+    assert {round(lid.outline.size[0] - h.x, 6) for h in found["lid"]} == {7.5}
+    for holes in found.values():
+        ys = sorted(h.y for h in holes)
+        assert max(b - a for a, b in itertools.pairwise(ys)) <= 84.0
+        assert {h.depth for h in holes} < {10.0, 11.0, 15.0}
+    bought = {line.purpose: line.quantity for line in module.hardware}
+    assert bought["lid hinge"] == len(found["strip"]) + len(found["lid"])
+    assert faults_of(module, setting) == []
 
 
 def test_a_lid_under_a_low_roof_opens_as_far_as_it_goes(setting):

@@ -1,6 +1,7 @@
 """The side bin: room asked for, scribed parts, what is kept clear, strip, lids, fixings."""
 
 import dataclasses
+import itertools
 from collections.abc import Callable, Mapping
 
 import numpy as np
@@ -18,6 +19,7 @@ from fitout.model.panel import Panel
 from fitout.model.placement import flat
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Setting
+from fitout.modules.knee import bears_knee
 from fitout.modules.side_bin import SideBinSpec, build, needs
 from fitout.survey.bay import build_bay
 from fitout.survey.room import front_face, half_width, rear_face, roof_height
@@ -282,6 +284,51 @@ def test_a_long_bin_gets_several_lids_that_meet_over_dividers(
     assert len(module.motions) == 3
 
 
+@pytest.mark.parametrize("thickness", [9.2, 11.7, 17.6])
+@pytest.mark.parametrize("name", sorted(CASES))
+def test_shelves_and_tops_bear_a_knee_by_themselves(
+    bays: Mapping[str, Bay], setting_of: SettingOf, name: str, thickness: float
+) -> None:
+    setting = setting_of(bays[name], thickness)
+    for (inner, deck), side in itertools.product(CASES[name], ("left", "right")):
+        module = made(setting, side, inner, deck)
+        assert module.plates
+        for duty in module.plates:
+            board = next(p.board for p in module.panels if p.id == duty.panel)
+            bears = bears_knee(
+                board, duty.spans, duty.edges, grain_along_u=True, load_kg=duty.load_kg
+            )
+            assert duty.patch
+            assert bears, f"{name} {side} {inner:g} {deck:g}: {duty}"
+
+
+def test_a_wide_bin_has_cross_rails_between_inner_wall_and_rail(
+    wagon: Setting, faults_of: Faults
+) -> None:
+    module = made(wagon, "left", 200.0, 480.0, SHORT)
+    crosses = named(module, "cross rail")
+    assert crosses
+    rails = [box(p) for p in named(module, "rail")]
+    for cross in crosses:
+        lo, hi = box(cross)
+        assert lo[1] == pytest.approx(212.0)
+        assert min(abs(hi[1] - rail[0][1]) for rail in rails) < 1e-6
+        screwed = {j.a for j in module.joints if j.b == cross.id and j.kind.name == "SCREWED"}
+        assert any("inner wall" in a for a in screwed)
+        assert any("/rail" in a for a in screwed)
+    assert faults_of(module, wagon) == []
+
+
+def test_finger_holes_are_clear_of_what_carries_the_lid(wagon: Setting) -> None:
+    for inner in (200.0, 360.0, 400.0):
+        module = made(wagon, "left", inner, 480.0)
+        below = [box(p) for word in ("divider", "cross rail") for p in named(module, word)]
+        for lid in named(module, "lid"):
+            (hole,) = lid.outline.inner
+            x0, x1 = (lid.placement.at(u, 0.0)[0] for u in (hole.bounds[0], hole.bounds[2]))
+            assert all(x1 <= lo[0] or x0 >= hi[0] for lo, hi in below)
+
+
 def test_an_arch_that_leaves_no_room_parts_the_bin(wagon: Setting) -> None:
     beside = made(wagon, "right", 400.0, 480.0, SHORT)
     assert named(beside, "shelf") == []
@@ -418,6 +465,7 @@ def test_what_it_asks_for(wagon: Setting) -> None:
     assert left.x.fills
     assert left.y.fills
     assert not left.opens_rear
+    assert (left.y.most, left.x.most) == (400.0, None)
     right = needs(SideBinSpec(sides="right", width=180.0, depth=600.0), wagon)
     assert right.lateral == "right wall"
     assert (right.y.least, right.y.most, right.y.given) == (180.0, 180.0, "width")
