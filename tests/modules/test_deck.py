@@ -9,15 +9,8 @@ from fitout.model.module import Berth, JointKind, Module
 from fitout.model.panel import Panel
 from fitout.modules.assemble import assemble
 from fitout.modules.barrier import BarrierSpec
-from fitout.modules.deck import (
-    CLEAT_HEIGHT,
-    KIND,
-    LONGEST_OVERHANG,
-    DeckSpec,
-    Hollow,
-    hollows,
-    needs,
-)
+from fitout.modules.deck import KIND, DeckSpec, hollows, needs
+from fitout.modules.deck_piece import CLEAT_HEIGHT, LONGEST_OVERHANG, Hollow
 from fitout.modules.drawers import DrawersSpec
 from fitout.modules.kind import Setting
 from fitout.modules.neighbours import box_of
@@ -116,8 +109,17 @@ def test_a_side_bin_covers_up_to_its_wall(wagon):
 def test_without_a_module_at_its_height_there_is_no_deck(wagon):
     setting = placed(wagon(), low=berth(60.0, 800.0, -300.0, 300.0, top=300.0))
     assert hollows(setting) == []
-    _, panels = deck_of(setting)
+    module, panels = deck_of(setting)
     assert panels == {}
+    assert [code for code, _ in module.notes] == ["open deck"]
+
+
+def test_a_deck_by_itself_says_what_it_lacks(wagon):
+    module, panels = deck_of(dataclasses.replace(wagon(), specs={"deck": DeckSpec()}, deck=0.0))
+    assert panels == {}
+    ((code, sentence),) = module.notes
+    assert code == "open deck"
+    assert "side bin" in sentence
 
 
 def test_the_deck_reaches_to_the_barrier(wagon):
@@ -130,7 +132,7 @@ def test_the_deck_reaches_to_the_barrier(wagon):
     assert max(h.x1 for h in hollows(setting)) == 880.0
 
 
-@pytest.mark.parametrize("thickness", [9.0, 11.7, 12.0, 18.0])
+@pytest.mark.parametrize("thickness", [11.7, 12.0, 18.0])
 def test_a_strip_between_two_modules_lies_on_two_cleats(wagon, thickness):
     setting = placed(
         wagon(thickness),
