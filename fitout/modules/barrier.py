@@ -52,7 +52,13 @@ from fitout.modules.barrier_openings import (
     pass_through,
     windows,
 )
-from fitout.modules.barrier_shelf import Shelf, build_shelf, place_shelf
+from fitout.modules.barrier_shelf import (
+    ABOVE_RAIL,
+    LEAST_LEG,
+    Shelf,
+    build_shelf,
+    place_shelf,
+)
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.modules.scribe import across_outline, upright_edge
@@ -77,6 +83,12 @@ ABOVE_FOOT = 25.0
 
 MID_RAIL_FROM = 700.0
 """A panel higher than this gets a rail across its middle, mm (common practice)."""
+
+BETWEEN_RAILS = 20.0
+"""With less room than this between lower and upper rail there is the upper one alone, mm."""
+
+ABOVE_SHELF = 20.0
+"""Least room from the shelf's top to the upper rail and the roof, mm."""
 
 LEAST_HEIGHT = 400.0
 USUAL_BELOW_ROOF = 190.0
@@ -166,7 +178,7 @@ def build(name: str, spec: BarrierSpec, berth: Berth | None, setting: Setting) -
     if plan.pass_through is not None:
         keep_hand_room(draft, plan.pass_through)
     draft.needs_fixings = 4
-    return draft.finish(berth, tuple(_notes(spec, plan)))
+    return draft.finish(berth, tuple(_notes(draft, spec, plan)))
 
 
 def _plan(draft: Draft, spec: BarrierSpec, berth: Berth) -> Plan:
@@ -192,7 +204,9 @@ def _plan(draft: Draft, spec: BarrierSpec, berth: Berth) -> Plan:
     spare = min(left - posts[1][1], right + posts[0][0])
     post_top = top - (5.0 if spare >= CORNER else CORNER)
     low = max(bottom, foot + feet + ABOVE_FOOT)
-    rails = (("lower rail", low), ("upper rail", post_top - section.width))
+    rails: tuple[tuple[str, float], ...] = (("upper rail", post_top - section.width),)
+    if post_top - 2.0 * section.width - low >= BETWEEN_RAILS:
+        rails = (("lower rail", low), *rails)
     frame = Frame(
         section=section, x0=tube[0], x1=x1, foot=foot, top=post_top, posts=posts, rails=rails
     )
@@ -221,12 +235,12 @@ def _posts(
 
 def _with_openings(draft: Draft, spec: BarrierSpec, panel: Berth, frame: Frame) -> Plan:
     """Shelf, pass-through, windows and, in a high panel, a rail across the middle."""
-    low, high = frame.rails[0][1] + frame.section.width, frame.rails[1][1]
+    low, high = frame.rails[0][1] + frame.section.width, frame.rails[-1][1]
     shelf = None
-    if spec.shelf is not False:
-        wish = ShelfSpec() if spec.shelf is True else spec.shelf
-        lowest = low + 60.0 + draft.board("barrier").thickness
-        level = min(max(_shelf_level(draft, spec, wish, panel, frame), lowest), high - 20.0)
+    wish = _shelf_wish(spec)
+    if wish is not None and _lacks_shelf_room(draft, wish, panel, frame) is None:
+        lowest, highest = _shelf_levels(draft, wish, panel, frame)
+        level = min(max(_shelf_level(draft, spec, wish, panel, frame), lowest), highest)
         shelf = place_shelf(draft, panel, frame, (wish.depth, wish.lip, wish.light_load), level)
     opening = _opening(draft, spec, frame, shelf)
     ceiling = high
@@ -246,9 +260,38 @@ def _with_openings(draft: Draft, spec: BarrierSpec, panel: Berth, frame: Frame) 
         width = frame.section.width
         z = min((low + high - width) / 2.0, under - WEB - width)
         if z > low + width:
-            rails = (frame.rails[0], ("middle rail", z), frame.rails[1])
+            rails = (frame.rails[0], ("middle rail", z), frame.rails[-1])
             frame = dataclasses.replace(frame, rails=rails)
     return Plan(panel=panel, frame=frame, shelf=shelf, pass_through=opening, windows=seen)
+
+
+def _shelf_wish(spec: BarrierSpec) -> ShelfSpec | None:
+    if isinstance(spec.shelf, ShelfSpec):
+        return spec.shelf
+    return ShelfSpec() if spec.shelf else None
+
+
+def _shelf_levels(draft: Draft, wish: ShelfSpec, panel: Berth, frame: Frame) -> tuple[float, float]:
+    """The lowest and highest a shelf's top may lie: over its brackets, under rail and roof."""
+    setting, t = draft.setting, draft.board("barrier").thickness
+    lowest = frame.rails[0][1] + frame.section.width + ABOVE_RAIL + LEAST_LEG + t
+    rear = panel.x0 - wish.depth
+    roof = roof_height(setting.bay, rear, panel.x0, clear=setting.rules.wall)
+    return lowest, min(frame.rails[-1][1], roof) - ABOVE_SHELF
+
+
+def _lacks_shelf_room(
+    draft: Draft, wish: ShelfSpec, panel: Berth, frame: Frame
+) -> tuple[float, float] | None:
+    """The height a shelf with its brackets wants above the lower rail, and what there is.
+
+    None where there is enough.
+    """
+    lowest, highest = _shelf_levels(draft, wish, panel, frame)
+    if lowest <= highest:
+        return None
+    rail = frame.rails[0][1] + frame.section.width
+    return lowest + ABOVE_SHELF - rail, max(0.0, highest + ABOVE_SHELF - rail)
 
 
 def _shelf_level(
@@ -276,7 +319,7 @@ def _opening(draft: Draft, spec: BarrierSpec, frame: Frame, shelf: Shelf | None)
     )
 
 
-def _notes(spec: BarrierSpec, plan: Plan) -> Iterator[tuple[str, str]]:
+def _notes(draft: Draft, spec: BarrierSpec, plan: Plan) -> Iterator[tuple[str, str]]:
     """What the builder asked for and does not get."""
     if spec.vision is not False and not plan.windows:
         yield (
@@ -291,8 +334,17 @@ def _notes(spec: BarrierSpec, plan: Plan) -> Iterator[tuple[str, str]]:
             "There is no room for a hand between shelf and upper rail: give the shelf a greater "
             "`below_roof`.",
         )
-    shelf = spec.shelf
-    if plan.shelf is not None and isinstance(shelf, ShelfSpec):
+    shelf = _shelf_wish(spec)
+    lack = None if shelf is None else _lacks_shelf_room(draft, shelf, plan.panel, plan.frame)
+    if lack is not None:
+        yield (
+            "barrier shelf",
+            f"The shelf is left out: with its brackets it wants {lack[0]:.0f} mm between the lower "
+            f"rail and the upper one or the roof, and {lack[1]:.0f} are there. A lower deck would "
+            "help.",
+        )
+    shelf = spec.shelf if isinstance(spec.shelf, ShelfSpec) else None
+    if plan.shelf is not None and shelf is not None:
         depth = plan.shelf.x1 - plan.shelf.x0
         if depth < shelf.depth - 0.5:
             yield (

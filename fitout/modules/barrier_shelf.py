@@ -19,6 +19,9 @@ BRACKET_INSET = 30.0
 BRACKET_LEG = 160.0
 """Height of a bracket where there is room, mm."""
 
+LEAST_LEG, ABOVE_RAIL = 50.0, 10.0
+"""Least height of a bracket, and of its foot above the lower rail, mm."""
+
 BRACKET_REACH = 0.7
 """How far under the shelf a bracket reaches, as a share of its depth."""
 
@@ -66,7 +69,7 @@ def place_shelf(
     lip = max(0.0, min(lip, roof_height(bay, x0, x1, clear=rules.wall) - level))
     heights = (level - t, level + lip)
     right, left = clear_width(bay, (x0, x1), heights, clear=rules.wall)
-    low = frame.rails[0][1] + frame.section.width + 10.0
+    low = frame.rails[0][1] + frame.section.width + ABOVE_RAIL
     return Shelf(
         x0=x0,
         x1=x1,

@@ -249,6 +249,31 @@ def test_a_shelf_too_deep_for_the_tailgate_ends_before_it_and_says_so(bays, sett
     assert contact(lip, body_of_obstacle(tailgate), 50.0).gap == pytest.approx(3.0, abs=0.5)
 
 
+@pytest.mark.parametrize("below_roof", [60.0, 100.0, 140.0, 170.0, 200.0, 230.0, 400.0])
+def test_a_shelf_is_built_whole_or_left_out_and_that_is_said(
+    bays, setting_of, faults_of, below_roof
+):
+    """A bracket is 50 high or more, 10 above the rail; 20 are kept above the shelf of 12."""
+    bay = bays["wagon"]
+    x1 = front_face(bay, 0.0, 840.0, clear=5.0)
+    deck = roof_height(bay, x1 - 50.0, x1) - below_roof
+    setting = setting_of(bay, 12.0, deck=deck)
+    module = built(setting, BarrierSpec(shelf=True))
+    assert faults_of(module, setting) == []
+    rails = sorted(b.placement.origin[2] for b in module.bars if b.name.endswith("rail"))
+    room = rails[-1] - (rails[0] + 30.0)
+    shelf = [p for p in module.panels if p.name.startswith("shelf")]
+    said = [sentence for code, sentence in module.notes if code == "barrier shelf"]
+    assert bool(shelf) == (room >= 92.0)
+    assert bool(said) == (not shelf)
+    for sentence in said:
+        assert "wants 92 mm" in sentence
+        assert f"{max(0.0, room):.0f} are there" in sentence
+    if shelf:
+        legs = [p.outline.size[1] for p in shelf if p.name.startswith("shelf bracket")]
+        assert min(legs) >= 50.0 - 1e-6
+
+
 def test_what_finds_no_room_is_said(bays, setting_of):
     setting = setting_of(bays["hatch"], deck=430.0)
     spec = BarrierSpec(shelf=ShelfSpec(below_roof=60.0), pass_through=True, vision=False)
