@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from fitout.checks.gaps import between_modules
 from fitout.checks.stack import Stack, stack_of
 from fitout.checks.subject import Subject
@@ -15,6 +17,10 @@ def stacks(subject: Subject) -> tuple[Stack, ...]:
 
 def tightest(subject: Subject, count: int = 3) -> tuple[Stack, ...]:
     """The gaps least likely to be there, least likely first."""
-    return tuple(
-        sorted(stacks(subject), key=lambda s: (s.probability, s.gap / s.u, s.name))[:count]
-    )
+    return tuple(sorted(stacks(subject), key=_likeliness)[:count])
+
+
+def _likeliness(stack: Stack) -> tuple[float, float, str]:
+    # Where all are as good as sure the probability no longer tells them apart.
+    spare = stack.gap / stack.u if stack.u else math.inf
+    return stack.probability, spare, stack.name
