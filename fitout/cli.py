@@ -15,6 +15,7 @@ from fitout.design_file import file_text, show_faults
 from fitout.documents.survey_table import survey_object, survey_text
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
+from fitout.survey.bodies import BODIES
 
 PASSED, FAILED, FAULTY = 0, 1, 2
 STOPPED, UNHEARD = 130, 141
@@ -76,8 +77,12 @@ def _parser() -> argparse.ArgumentParser:
     survey = verbs.add_parser(
         "survey", help="how sure the bay is: which note looks wrong, what to measure next"
     )
-    survey.add_argument("design", help="a design file")
+    survey.add_argument("design", nargs="?", help="a design file; not needed with --body")
     survey.add_argument("--json", action="store_true", help="print one JSON object")
+    survey.add_argument(
+        "--sheet", type=Path, metavar="PDF", help="write a sheet to measure with, and no more"
+    )
+    survey.add_argument("--body", choices=BODIES, help="a sheet for this kind of body")
     survey.set_defaults(run=_survey)
 
     build = verbs.add_parser("build", help="write cut list, cut files, sheets and the rest")
@@ -111,12 +116,32 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _survey(options: argparse.Namespace) -> int:
+    if options.sheet is not None and (options.design or options.body):
+        return _sheet(options)
+    if options.design is None or options.body:
+        print("fitout: survey needs a design, or --sheet PDF with --body.", file=sys.stderr)
+        return FAULTY
     report = workflow.survey_report(workflow.evaluate(workflow.load(options.design)))
     if options.json:
         print(json.dumps(survey_object(report), indent=1))
     else:
         print(survey_text(report), end="")
     return PASSED if report.consistent else FAILED
+
+
+def _sheet(options: argparse.Namespace) -> int:
+    if options.body:
+        bay, name = BODIES[options.body], f"a {options.body}"
+    else:
+        design = workflow.load(options.design)
+        bay, name = design.bay, design.name
+    try:
+        options.sheet.write_bytes(workflow.measuring_sheet(bay, name))
+    except OSError as error:
+        print(f"fitout: {error}; nothing was written.", file=sys.stderr)
+        return FAILED
+    print(f"Wrote {options.sheet}. Print it on A4, and take tape, level and batten along.")
+    return PASSED
 
 
 def _build(options: argparse.Namespace) -> int:

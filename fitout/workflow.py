@@ -21,7 +21,7 @@ from fitout.checks.stackup import tightest
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
 from fitout.documents.survey_table import SurveyReport
-from fitout.model.design import BoardSpec, Design
+from fitout.model.design import BaySpec, BoardSpec, Design
 from fitout.model.fault import DesignError, Fault
 from fitout.model.finding import Finding, Severity
 from fitout.model.hardware import Article, HardwareLine, Slide
@@ -34,6 +34,7 @@ from fitout.survey.adjusted import Survey, survey_of
 from fitout.survey.bay import build_bay
 from fitout.survey.candidates import DEPTH_AT, candidates
 from fitout.survey.report import Wanted, measure_next, rows, sizes
+from fitout.survey.sheet import sheet_of
 
 if TYPE_CHECKING:
     from fitout.cutting.plan import CutPlan
@@ -223,6 +224,13 @@ def survey_report(evaluation: Evaluation) -> SurveyReport:
         findings=tuple(f for f in evaluation.findings if f.code == "survey"),
         advice=measure_next(survey, further, wanted),
     )
+
+
+def measuring_sheet(bay: BaySpec, name: str) -> bytes:
+    """The sheet to take to the vehicle, as PDF; needs where to measure, not what was read."""
+    from fitout.documents.measuring_sheet import measuring_sheet_pdf
+
+    return measuring_sheet_pdf(sheet_of(bay), name)
 
 
 UNSURE_GAPS = 3

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-HEAVY = ("cadquery", "OCP", "ezdxf", "scipy", "shapely", "numba", "vtk", "matplotlib")
+HEAVY = ("cadquery", "OCP", "ezdxf", "scipy", "shapely", "numba", "vtk", "matplotlib", "reportlab")
 
 DESIGN = """fitout: 1
 name: Small

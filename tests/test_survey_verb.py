@@ -70,3 +70,27 @@ def test_nothing_heavy_is_loaded():
         encoding="utf-8",
     )
     assert ended.stdout.splitlines()[-1] == "[]"
+
+
+def test_a_sheet_for_a_design_or_a_kind_of_body(tmp_path, capsys):
+    target = tmp_path / "sheet.pdf"
+    assert cli.main(["survey", str(DESIGNS[0]), "--sheet", str(target)]) == cli.PASSED
+    of_design = target.read_bytes()
+    assert of_design.startswith(b"%PDF-")
+    assert cli.main(["survey", "--body", "tub", "--sheet", str(target)]) == cli.PASSED
+    assert target.read_bytes() != of_design
+    assert "Print it on A4" in capsys.readouterr().out
+
+
+def test_a_sheet_that_can_not_be_written(tmp_path, capsys):
+    target = tmp_path / "missing" / "sheet.pdf"
+    assert cli.main(["survey", "--body", "wagon", "--sheet", str(target)]) == cli.FAILED
+    assert "nothing was written" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("arguments", [[], ["--body", "hatch"], ["--sheet", "x.pdf"]])
+def test_a_survey_of_nothing(arguments, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    assert cli.main(["survey", *arguments]) == cli.FAULTY
+    assert "needs a design" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []

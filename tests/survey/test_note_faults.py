@@ -76,9 +76,9 @@ def test_a_string_and_its_offset_belong_together(tour_bay: BaySpec) -> None:
     ("what", "path", "found"),
     [
         ({"across": (560.0, 900.0)}, "across", "900 up, where the roof is at 861"),
-        ({"across": (1200.0, 300.0)}, "across", "1200 forward, 300 up, where the bay ends at 1072"),
+        ({"across": (1200.0, 300.0)}, "across", "1200 forward, where the bay ends at 1164"),
         ({"across": (-5.0, 300.0)}, "across", "-5 forward"),
-        ({"up": 1300.0}, "up", "1300 forward, 0 up, where the bay ends at 1164"),
+        ({"up": 1300.0}, "up", "1300 forward, where the bay ends at 1164"),
         ({"forward": 700.0}, "forward", "700 up, where the seat back ends at 612"),
     ],
 )
