@@ -89,9 +89,12 @@ def survey_of(bay: BaySpec) -> Survey:
     book = notebook(bay)
     if book.faults:
         raise DesignError(book.faults)
-    # Without notes nothing contradicts anything, and there is nothing to tell apart.
-    further = candidates(book) if bay.survey.notes else ()
-    snooped = snoop(book.observations, book.start, book.names, candidates=further)
+    further: tuple[Observation, ...] = ()
+    snooped = snoop(book.observations, book.start, book.names)
+    if snooped.suspects:
+        # Only to tell suspects apart does it matter what else could be measured.
+        further = candidates(book)
+        snooped = snoop(book.observations, book.start, book.names, candidates=further)
     count = len(parameters(bay))
     values = snooped.adjustment.values[:count]
     guesses = any(p.about for p in parameters(bay))

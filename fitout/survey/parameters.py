@@ -18,14 +18,21 @@ from fitout.model.notes import SurveySpec
 from fitout.model.spec import Measured
 
 
+Steps = tuple[Any, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Parameter:
-    """One measured number: its key path below `bay`, value and ± tolerance in mm."""
+    """One measured number: its key path below `bay`, value and ± tolerance in mm.
+
+    `steps` are the names, keys and positions that lead to it among the bay's records.
+    """
 
     path: Path
     value: float
     tolerance: float | None
     about: bool = False
+    steps: Steps = ()
 
     @property
     def name(self) -> str:
@@ -41,7 +48,17 @@ class Parameter:
 
 def parameters(bay: BaySpec) -> tuple[Parameter, ...]:
     """Every measured number of the bay, in the order of the design file."""
-    return tuple(Parameter(p, m.value, m.tolerance, m.about) for p, m in _leaves(bay, ()))
+    return tuple(
+        Parameter(path, found.value, found.tolerance, found.about, steps)
+        for path, steps, found in _leaves(bay, (), ())
+    )
+
+
+def with_value(bay: BaySpec, number: Parameter, value: float) -> BaySpec:
+    """The bay with one of its measured numbers replaced."""
+    changed = _replaced(bay, number.steps, value)
+    assert isinstance(changed, BaySpec)
+    return changed
 
 
 def with_values(bay: BaySpec, values: Sequence[float]) -> BaySpec:
@@ -58,19 +75,32 @@ def with_values(bay: BaySpec, values: Sequence[float]) -> BaySpec:
     return changed
 
 
-def _leaves(node: Any, path: Path) -> Iterator[tuple[Path, Measured]]:
+def _leaves(node: Any, path: Path, steps: Steps) -> Iterator[tuple[Path, Steps, Measured]]:
     if isinstance(node, Measured):
-        yield path, node
+        yield path, steps, node
     elif dataclasses.is_dataclass(node):
         for entry in _entries(node):
-            key = entry.metadata.get("key") or entry.name
-            yield from _leaves(getattr(node, entry.name), (*path, key))
+            key, value = entry.metadata.get("key") or entry.name, getattr(node, entry.name)
+            yield from _leaves(value, (*path, key), (*steps, entry.name))
     elif isinstance(node, Mapping):
         for key, value in node.items():
-            yield from _leaves(value, (*path, key if isinstance(key, str) else f"{key:g}"))
+            written = key if isinstance(key, str) else f"{key:g}"
+            yield from _leaves(value, (*path, written), (*steps, key))
     elif isinstance(node, tuple):
         for i, value in enumerate(node):
-            yield from _leaves(value, (*path, i))
+            yield from _leaves(value, (*path, i), (*steps, i))
+
+
+def _replaced(node: Any, steps: Steps, value: float) -> Any:
+    if not steps:
+        return Measured(value, node.tolerance)
+    step, *rest = steps
+    if isinstance(node, Mapping):
+        return {**node, step: _replaced(node[step], (*rest,), value)}
+    if isinstance(node, tuple):
+        return (*node[:step], _replaced(node[step], (*rest,), value), *node[step + 1 :])
+    changed = _replaced(getattr(node, step), (*rest,), value)
+    return dataclasses.replace(node, **{step: changed})
 
 
 def _entries(node: Any) -> Iterator[dataclasses.Field[Any]]:

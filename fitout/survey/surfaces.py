@@ -12,7 +12,7 @@ from fitout.model.bay import Bay
 from fitout.model.design import BaySpec
 from fitout.model.placement import Vector
 from fitout.survey.bay import build_bay
-from fitout.survey.parameters import parameters, with_values
+from fitout.survey.parameters import Parameter, parameters, with_value
 
 Array = npt.NDArray[np.float64]
 
@@ -48,23 +48,22 @@ class Surfaces:
 def surfaces_of(spec: BaySpec) -> Surfaces:
     """Build the bay once for each number, moved by a little."""
     bay = build_bay(spec)
-    values = [p.value for p in parameters(spec)]
     moved: dict[str, list[Array]] = {o.id: [] for o in bay.obstacles}
-    for k in range(len(values)):
-        for obstacle, shift in _moved(spec, bay, values, k).items():
+    for number in parameters(spec):
+        for obstacle, shift in _moved(spec, bay, number).items():
             moved[obstacle].append(shift)
     return Surfaces(bay, {id_: np.array(shifts) for id_, shifts in moved.items()})
 
 
-def _moved(spec: BaySpec, bay: Bay, values: list[float], k: int) -> dict[str, Array]:
+def _moved(spec: BaySpec, bay: Bay, number: Parameter) -> dict[str, Array]:
     """The shift of every corner for one number: forward, or backward where that can't be told.
 
     One way corners may merge, or another notch become the nearest to the lean measured.
     """
     shifts: dict[str, Array] = {}
     for step in (STEP, -STEP):
-        changed = [*values[:k], values[k] + step, *values[k + 1 :]]
-        after = {o.id: o.vertices for o in build_bay(with_values(spec, changed)).obstacles}
+        changed = build_bay(with_value(spec, number, number.value + step))
+        after = {o.id: o.vertices for o in changed.obstacles}
         for solid in bay.obstacles:
             before, moved = solid.vertices, after.get(solid.id)
             if solid.id in shifts or moved is None or moved.shape != before.shape:
