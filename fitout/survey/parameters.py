@@ -17,7 +17,6 @@ from fitout.model.fault import Path
 from fitout.model.notes import SurveySpec
 from fitout.model.spec import Measured
 
-
 Steps = tuple[Any, ...]
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from fitout.model.design import BaySpec, KeepClearSpec
 from fitout.survey.bay import build_bay
-from fitout.survey.parameters import parameters, with_values
+from fitout.survey.parameters import parameters, with_value, with_values
 
 
 def test_names_are_the_paths_a_builder_writes(tour_bay: BaySpec) -> None:
@@ -72,6 +72,13 @@ def test_new_values_arrive_in_order_and_keep_their_tolerance(tour_bay: BaySpec) 
         range(len(before))
     )
     assert [(p.path, p.tolerance) for p in after] == [(p.path, p.tolerance) for p in before]
+
+
+def test_one_value_replaced_is_as_all_with_one_changed(tour_bay: BaySpec) -> None:
+    numbers = parameters(tour_bay)
+    for k, number in enumerate(numbers):
+        values = [n.value + (3.0 if i == k else 0.0) for i, n in enumerate(numbers)]
+        assert with_value(tour_bay, number, number.value + 3.0) == with_values(tour_bay, values)
 
 
 def test_the_number_of_values_must_be_right(tour_bay: BaySpec) -> None:
