@@ -30,6 +30,9 @@ Array = npt.NDArray[np.float64]
 SURE = 0.95
 """Probability of fitting from which a gap counts as sure."""
 
+NOTHING = 1e-6
+"""mm; what moves a gap by less is rounding."""
+
 NORMAL = NormalDist()
 
 UNKNOWN_VARIANCE = 100.0**2
@@ -145,7 +148,7 @@ def _stack(
         if width:
             # Of one name, yet independent: a part's length and width, a module's place.
             alone[called] = math.hypot(alone.get(called, 0.0), rectangular(width))
-    drivers = [Driver(called, u) for called, u in alone.items()]
+    drivers = [Driver(called, u) for called, u in alone.items() if u > NOTHING]
     return Stack(
         name=name,
         gap=gap,
