@@ -1,7 +1,7 @@
 """The flow as a few functions: load, evaluate, plan, write. The command line calls these.
 
-Everything between reading (`load`) and writing (`build`) is pure. What only `build` needs,
-such as writers that load heavy libraries, is imported there: a check should answer at once.
+Everything between reading (`load`) and writing (`build`) is pure. What a check does not need,
+such as writers that load heavy libraries, is imported where it is: a check should answer at once.
 """
 
 from __future__ import annotations
@@ -20,7 +20,6 @@ from fitout.checks import Memory, Subject, findings, subject_of, totals
 from fitout.checks.stackup import tightest
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
-from fitout.documents.survey_table import SurveyReport
 from fitout.model.design import BaySpec, BoardSpec, Design
 from fitout.model.fault import DesignError, Fault
 from fitout.model.finding import Finding, Severity
@@ -33,12 +32,12 @@ from fitout.modules.registry import KINDS
 from fitout.survey.adjusted import Survey, survey_of
 from fitout.survey.bay import build_bay
 from fitout.survey.candidates import DEPTH_AT, candidates
-from fitout.survey.report import Wanted, measure_next, rows, sizes
-from fitout.survey.sheet import sheet_of
 
 if TYPE_CHECKING:
     from fitout.cutting.plan import CutPlan
     from fitout.documents.export import Content
+    from fitout.documents.survey_table import SurveyReport
+    from fitout.survey.report import Wanted
 
 MEASURED_TOLERANCE = 0.3
 """Thickness left uncertain once a board was measured, mm: half the 0.6 mm that one sanded
@@ -215,6 +214,9 @@ def _entry_cautions(design: Design) -> Iterable[Finding]:
 
 def survey_report(evaluation: Evaluation) -> SurveyReport:
     """What was measured, how well it agrees, and what to measure next."""
+    from fitout.documents.survey_table import SurveyReport
+    from fitout.survey.report import measure_next, rows, sizes
+
     survey = evaluation.survey
     wanted = _unsure_gaps(evaluation.subject) or sizes(survey)
     further = candidates(survey.notebook, _tank_top(evaluation.subject))
@@ -229,6 +231,7 @@ def survey_report(evaluation: Evaluation) -> SurveyReport:
 def measuring_sheet(bay: BaySpec, name: str) -> bytes:
     """The sheet to take to the vehicle, as PDF; needs where to measure, not what was read."""
     from fitout.documents.measuring_sheet import measuring_sheet_pdf
+    from fitout.survey.sheet import sheet_of
 
     return measuring_sheet_pdf(sheet_of(bay), name)
 
@@ -239,6 +242,8 @@ UNSURE_GAPS = 3
 
 def _unsure_gaps(subject: Subject) -> tuple[Wanted, ...]:
     """The gaps least likely to be there that hang on the bay's numbers."""
+    from fitout.survey.report import Wanted
+
     gaps = [gap for gap in tightest(subject, len(subject.parts)) if gap.gradient.any()]
     return tuple(
         Wanted(name=gap.name.replace("bay/", ""), gradient=gap.gradient, other_u=gap.other_u)
