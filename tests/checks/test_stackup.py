@@ -163,7 +163,7 @@ def sources_of(subject: Subject, part: str, surface: str) -> tuple[Mapping[Sourc
     return shifts_of(subject, part, near.point_a, near.direction), np.array(near.direction)
 
 
-@pytest.mark.parametrize("count", [200, pytest.param(3000, marks=pytest.mark.thorough)])
+@pytest.mark.parametrize("count", [150, pytest.param(3000, marks=pytest.mark.thorough)])
 def test_fit_outs_made_by_chance_agree(wagon: Subject, count: int) -> None:
     """Bays drawn from the survey's covariance and built anew, parts shifted by their sources.
 
