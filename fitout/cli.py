@@ -12,7 +12,6 @@ from pathlib import Path
 
 from fitout import __version__, workflow
 from fitout.design_file import file_text, show_faults
-from fitout.documents.survey_table import survey_object, survey_text
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 from fitout.survey.bodies import BODIES
@@ -121,6 +120,8 @@ def _survey(options: argparse.Namespace) -> int:
     if options.design is None or options.body:
         print("fitout: survey needs a design, or --sheet PDF with --body.", file=sys.stderr)
         return FAULTY
+    from fitout.documents.survey_table import survey_object, survey_text
+
     report = workflow.survey_report(workflow.evaluate(workflow.load(options.design)))
     if options.json:
         print(json.dumps(survey_object(report), indent=1))
