@@ -22,6 +22,9 @@ LONGEST_FIXED = 400.0
 LEAST_END = 40.0
 """Length of a fixed piece before or after the lids, at least, mm."""
 
+NEAR_UPRIGHT = 30.0
+"""Lids that would end so little before an upright's middle end over it, mm."""
+
 RAIL_HEIGHTS = (60.0, 40.0, 25.0)
 """Heights of the rail under the hinge line; a lower one is taken to pass over a wheel arch."""
 
@@ -50,7 +53,7 @@ def tops_of(frame: Frame, plan: Plan, x0: float, x1: float) -> tuple[Top, ...]:
     """What covers a stretch: lids where they can be wide enough and can open, fixed pieces else."""
     hinge = hinge_line(frame, x0, x1)
     width = hinge - frame.inner
-    start, end = _room_to_open(frame, x0, x1, hinge)
+    start, end = _over_uprights(frame, plan, (x0, x1), _room_to_open(frame, x0, x1, hinge))
     if width < LEAST_LID or end - start < LEAST_LID_LENGTH:
         return (Top(x0=x0, x1=x1, hinge=hinge, lids=False),)
     tops = [Top(x0=start, x1=end, hinge=hinge, lids=True, seams=_seams(frame, plan, start, end))]
@@ -93,6 +96,19 @@ def _room_to_open(frame: Frame, x0: float, x1: float, hinge: float) -> tuple[flo
         start = max(start, x0 + LEAST_END)
     if end < x1:
         end = min(end, x1 - LEAST_END)
+    return start, end
+
+
+def _over_uprights(
+    frame: Frame, plan: Plan, stretch: tuple[float, float], lids: tuple[float, float]
+) -> tuple[float, float]:
+    """Where the lids end: over the middle of an upright if there is one just inside their ends."""
+    start, end = lids
+    for middle in (x + frame.t / 2.0 for x in plan.uprights):
+        if start > stretch[0] and start < middle <= start + NEAR_UPRIGHT:
+            start = middle
+        if end < stretch[1] and end - NEAR_UPRIGHT <= middle < end:
+            end = middle
     return start, end
 
 

@@ -157,8 +157,11 @@ def add_top(
         beams += [(wall, frame.inner + frame.t / 2.0) for wall in parts.walls]
     for beam, s in beams:
         line = frame.at(x[0], s, frame.under), frame.at(x[1], s, frame.under)
-        if not meet(draft, (fixed, beam), line, DOWN) and _abut(draft, beam, x):
-            draft.join(fixed, beam, JointKind.FITTED)
+        meet(draft, (fixed, beam), line, DOWN)
+    # What only its ends or corners touch is too short a line for `meet`.
+    for name in (*parts.rails, *(p for pieces in parts.uprights for p in pieces)):
+        if _abuts(draft, fixed, name):
+            draft.join(fixed, name, JointKind.FITTED)
     outer = overhang(frame, plan, x, parts.railed, top.hinge)
     if outer is not None:
         _knee(draft, fixed, outer, "u ends")
@@ -172,12 +175,14 @@ def add_top(
     return True
 
 
-def _abut(draft: Draft, rail: str, x: tuple[float, float]) -> bool:
-    """Whether a rail lies under the very end of a stretch, or ends right beside it."""
-    if not rail.startswith("rail"):
+def _abuts(draft: Draft, fixed: str, other: str) -> bool:
+    """Whether a piece of the top comes up to a part below it without being joined to it yet."""
+    a, b = draft.panels[fixed], draft.panels[other]
+    if any({joint.a, joint.b} == {a.id, b.id} for joint in draft.joints):
         return False
-    box = box_of(draft.panels[rail])
-    return box.x0 - x[1] < ABUTS and x[0] - box.x1 < ABUTS
+    p, q = box_of(a), box_of(b)
+    apart = (p.x0 - q.x1, q.x0 - p.x1, p.y0 - q.y1, q.y0 - p.y1, p.z0 - q.z1, q.z0 - p.z1)
+    return max(apart) < ABUTS
 
 
 def _next(draft: Draft, word: str) -> str:

@@ -7,11 +7,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fitout.mechanics.plates import Patch, plate_of_board, plate_response
 from fitout.model.module import Berth
 from fitout.model.panel import Grain
 from fitout.model.stock import Board
 from fitout.modules.joinery import Draft, sheet_room
+from fitout.modules.knee import bears_knee
 
 WIDEST_FIELD = 450.0
 """Greatest clear width between two uprights, mm (common practice)."""
@@ -25,12 +25,6 @@ WIDEST_LID = 900.0
 
 BOLT_ROOM = 15.0
 """From a floor bolt's middle to the nearest upright: washer and socket, mm."""
-
-KNEE_N, KNEE = 1000.0, 100.0
-"""A person kneeling on the top: 1.0 kN on 100 × 100 mm (common practice)."""
-
-KNEE_SAG_SHARE = 100.0
-"""Under a knee the top may sag its clear width over this (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,15 +145,8 @@ def _bears(board: Board, depth: float, width: float) -> bool:
 
     One without published stiffness is left to the check, which says so.
     """
-    ways = (False,) if grain_of(board, depth) is Grain.ALONG_V else (False, True)
-    for along in ways:
-        plate = plate_of_board(board, (depth, width), "v ends", grain_along_u=along)
-        if plate is None:
-            continue
-        patch = Patch(load_n=KNEE_N, size_u=min(KNEE, depth), size_v=min(KNEE, width))
-        if plate_response(plate, patch=patch).deflection > width / KNEE_SAG_SHARE:
-            return False
-    return True
+    along = False if grain_of(board, depth) is Grain.ALONG_V else None
+    return bears_knee(board, (depth, width), "v ends", grain_along_u=along) is not False
 
 
 def _beside_bolts(draft: Draft, box: Berth, y: float, thickness: float) -> float:

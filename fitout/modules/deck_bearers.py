@@ -10,7 +10,7 @@
 Bearers are strips of the carcass board on edge. They run from one cleat to the one across
 from it, which are as high as they, and are screwed to them before both go in. One lies
 along each edge that has no cleat, others where the piece needs them, so that every field of
-it is held all round.
+it is held all round. A narrow piece lies on one along its middle.
 """
 
 from __future__ import annotations
@@ -40,6 +40,13 @@ USUAL_HEIGHT = 80.0
 CLEAR_BELOW = 2.0
 """Least room between a bearer and what is below it, mm (common practice)."""
 
+BESIDE_BEARER, SCREW_TO_END = 8.0, 8.0
+"""From a bearer's face to a screw of the cleat it ends at, and from that to the cleat's end, mm
+(common practice)."""
+
+NARROW = 100.0
+"""A piece no wider lies on one bearer along its middle, mm (common practice)."""
+
 STEPS = tuple(10.0 * step for step in range(9))
 """How far inside an edge its bearer may stand to pass beside what is below, mm."""
 
@@ -68,13 +75,13 @@ class Cleat:
 class Bearers:
     """Bearers that run along x or y: their blocks, their end cleats, the fields between them.
 
-    `field` is the largest one's extent along x and y.
+    `field` is the largest one's extent along x and y, None over a single bearer.
     """
 
     way: Way
     boxes: tuple[Berth, ...]
     cleats: tuple[Cleat, Cleat]
-    field: tuple[float, float]
+    field: tuple[float, float] | None
 
     @property
     def height(self) -> float:
@@ -133,7 +140,9 @@ def _laid(
     if ends[0] is None or ends[1] is None:
         return None
     low, high = _along(ends[0].box, way)[1], _along(ends[1].box, way)[0]
-    if not _carries(draft.board("carcass"), height, high - low):
+    screwed = t + 2.0 * (BESIDE_BEARER + SCREW_TO_END)
+    too_short = any(end.reach(way)[1] - end.reach(way)[0] < screwed for end in (ends[0], ends[1]))
+    if too_short or not _carries(draft.board("carcass"), height, high - low):
         return None
     start = max(ends[0].reach(way)[0], ends[1].reach(way)[0])
     end = min(ends[0].reach(way)[1], ends[1].reach(way)[1])
@@ -143,8 +152,12 @@ def _laid(
     def block(at: float) -> Berth:
         return _block(way, (low, high), (at, at + t), z)
 
-    edges = _edge_bearers(draft.setting, (*reach, t), block, (way, held))
-    found = _places(draft, way, (room, high - low), edges)
+    found: tuple[list[float], float] | None
+    if end - start <= NARROW and not held.intersection(SIDES[way]):
+        found = [sum(reach) / 2.0 - t / 2.0], 0.0
+    else:
+        edges = _edge_bearers(draft.setting, (*reach, t), block, (way, held))
+        found = _places(draft, way, (room, high - low), edges)
     if found is None:
         return None
     at, widest = found
@@ -152,7 +165,9 @@ def _laid(
     free = min((_free_below(draft.setting, box) for box in boxes), default=math.inf)
     if free < height + CLEAR_BELOW:
         return Lack(wanted=height + CLEAR_BELOW, free=max(0.0, free))
-    field = (high - low, widest) if way == "x" else (widest, high - low)
+    field = None
+    if widest > 0.0:
+        field = (high - low, widest) if way == "x" else (widest, high - low)
     return Bearers(way=way, boxes=boxes, cleats=(ends[0], ends[1]), field=field)
 
 

@@ -14,8 +14,10 @@ from fitout.model.outline import Outline, Point, rectangle
 from fitout.model.panel import Hole, Panel
 from fitout.model.placement import Vector, across, along, flat
 from fitout.modules.deck_bearers import (
+    BESIDE_BEARER,
     ENDS,
     HEIGHTS,
+    SCREW_TO_END,
     Bearers,
     Cleat,
     Lack,
@@ -53,9 +55,6 @@ CLEAT_INSET, CLEAT_SPACING = 30.0, 150.0
 OPEN_EDGE = 100.0
 """Along a side that holds a piece no longer stretch may be without a cleat, mm."""
 
-BESIDE_BEARER = 8.0
-"""From a bearer's face to a screw of the cleat it ends at, mm (common practice)."""
-
 FINGERS_BESIDE = 10.0
 """Least distance from a finger hole to a bearer, mm (common practice)."""
 
@@ -90,7 +89,6 @@ def add_piece(draft: Draft, hollow: Hollow, number: int) -> list[tuple[str, str]
         if not isinstance(found, Bearers):
             return [_open(room, _why_open(spans, edges, found))]
         bearers = found
-        spans, edges = bearers.field, "all"
         beside = held - set(ENDS[bearers.way])
         cleats = [*bearers.cleats, *(c for c in cleats if c.side in beside)]
     piece = _lay(draft, hollow, room, number)
@@ -102,17 +100,22 @@ def add_piece(draft: Draft, hollow: Hollow, number: int) -> list[tuple[str, str]
         ends_here = bearers is not None and cleat in bearers.cleats
         _screw_on(draft, name, blocks if ends_here else ())
     _lifts(draft, piece, blocks)
-    draft.plates.append(
-        PlateDuty(
-            panel=piece.id,
-            load_kg=0.0,
-            spans=spans,
-            edges=edges,
-            purpose="a knee on the deck",
-            patch=True,
-        )
-    )
+    if bearers is None:
+        draft.plates.append(_knee(piece, spans, edges))
+    elif bearers.field is not None:
+        draft.plates.append(_knee(piece, bearers.field, "all"))
     return []
+
+
+def _knee(piece: Panel, spans: tuple[float, float], edges: Edges) -> PlateDuty:
+    return PlateDuty(
+        panel=piece.id,
+        load_kg=0.0,
+        spans=spans,
+        edges=edges,
+        purpose="a knee on the deck",
+        patch=True,
+    )
 
 
 def _free_spans(
@@ -201,13 +204,13 @@ def _screw_on(draft: Draft, cleat: str, bearers: Sequence[Berth]) -> None:
     length, height = panel.outline.size
     ends = [sorted(panel.local(p)[0] for p in _corners(b)) for b in bearers]
     shut = [(min(e) - BESIDE_BEARER, max(e) + BESIDE_BEARER) for e in ends]
-    places = []
+    places: list[float] = []
     for at in spread(0.0, length, CLEAT_INSET, CLEAT_SPACING):
-        beside = next(((a, b) for a, b in shut if a < at < b), None)
-        options = [at] if beside is None else [*beside]
-        free = [o for o in options if 10.0 <= o <= length - 10.0]
-        places += [min(free, key=lambda o: abs(o - at))] if free else []
-    holes = [Hole(at, height / 2.0, hole, purpose="screw") for at in dict.fromkeys(places)]
+        beside = next(((a, b) for a, b in shut if a < at < b), (at,))
+        inside = [p for p in beside if SCREW_TO_END <= p <= length - SCREW_TO_END]
+        free = [p for p in inside if not any(a < p < b for a, b in shut)]
+        places += [p for p in free if all(abs(p - other) > SCREW_TO_END for other in places)]
+    holes = [Hole(at, height / 2.0, hole, purpose="screw") for at in places]
     draft.drill(cleat, holes)
     draft.buy(screw, len(holes), "cleats")
 

@@ -13,7 +13,7 @@ from fitout.modules.bin_lids import (
     stretches,
     tops_of,
 )
-from fitout.modules.bin_plan import Box, Compartment, Frame, Plan, plan_of
+from fitout.modules.bin_plan import Box, Compartment, Frame, Plan, plan_of, with_uprights
 from fitout.survey.bay import build_bay
 
 
@@ -60,6 +60,16 @@ def test_what_stands_above_takes_the_lids_there(frame_in):
     assert (lids.lids, fixed.lids) == (True, False)
     assert lids.x1 == fixed.x0 == 800.0 - 1.5
     assert fixed.x1 == 1100.0
+
+
+def test_lids_that_end_just_beyond_an_upright_end_over_its_middle(frame_in):
+    """Free to 798.5: the upright from 780 has its middle 12.5 before that, one from 760 32.5."""
+    above = Box(x0=800.0, x1=1100.0, s0=300.0, s1=700.0, z0=400.0, z1=600.0)
+    frame = frame_in(above=(above,))
+    for upright, end in ((780.0, 786.0), (760.0, 798.5)):
+        plan = with_uprights(frame, plan_of(frame, 2000.0), (upright,))
+        lids, fixed = tops_of(frame, plan, 50.0, 1100.0)
+        assert lids.x1 == fixed.x0 == end
 
 
 def test_a_lid_opens_by_95_degrees_where_wall_and_roof_let_it(frame_in):

@@ -100,6 +100,16 @@ def test_a_large_piece_gets_bearers_between_its_cleats(between, faults_of):
     assert faults_of(draft.finish(None), draft.setting) == []
 
 
+def test_a_narrow_piece_lies_on_one_bearer_along_its_middle(between, faults_of):
+    """50 across 800 long: 46 wide, and nothing to reckon beyond the bearer."""
+    draft = between(left=(100.0, 150.0, 400.0), right=(100.0, 150.0, -400.0))
+    assert add_piece(draft, Hollow(100.0, 150.0, -400.0, 400.0), 2) == []
+    ((x0, x1),) = {(b.x0, b.x1) for b in boxes(draft, "bearer").values()}
+    assert (x0, x1) == pytest.approx((119.0, 131.0))
+    assert draft.plates == []
+    assert faults_of(draft.finish(None), draft.setting) == []
+
+
 def test_its_finger_hole_is_clear_of_the_bearers(between):
     draft = between(left=(100.0, 700.0, 450.0), right=(100.0, 700.0, -450.0))
     add_piece(draft, Hollow(100.0, 700.0, -450.0, 450.0), 2)
