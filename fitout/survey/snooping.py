@@ -18,7 +18,14 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from fitout.survey.adjustment import Adjustment, Array, Observation, adjust, gradients_of
+from fitout.survey.adjustment import (
+    CHECKED,
+    Adjustment,
+    Array,
+    Observation,
+    adjust,
+    gradients_of,
+)
 
 CRITICAL = 3.29
 """Standard normal, two-sided, α 0.001."""
@@ -253,8 +260,14 @@ def told_apart(
 
 
 def _alike(tests: Array) -> tuple[int, float]:
-    """How many pairs are too much alike, and how alike all are together."""
-    scale = np.sqrt(np.diag(tests))
+    """How many pairs are too much alike, and how alike all are together.
+
+    A note that nothing checks is like any other: its error shows nowhere.
+    """
+    variances = np.diag(tests)
+    checked = variances > CHECKED * np.max(variances, initial=0.0)
+    scale = np.sqrt(np.where(checked, variances, 1.0))
     pairs: npt.NDArray[np.float64] = np.abs(tests / np.outer(scale, scale))
+    pairs[~np.outer(checked, checked)] = 1.0
     pairs = pairs[np.triu_indices(len(pairs), 1)]
     return int(np.sum(pairs >= TOLD_APART)), float(np.sum(pairs**2))

@@ -25,6 +25,7 @@ from fitout.model.design import BaySpec, BoardSpec, Design, OpeningSpec, Section
 from fitout.model.fault import DesignError
 from fitout.model.finding import Severity
 from fitout.model.module import Fitout
+from fitout.model.notes import SurveySpec
 from fitout.model.outline import Loop, Outline
 from fitout.model.panel import Panel
 from fitout.model.spec import Measured
@@ -169,6 +170,8 @@ def _bay(bay: BaySpec, change: Change) -> BaySpec:
         seat_back=seat,
         front_wall=bay.front_wall and along(bay.front_wall),
         keep_clear=(),
+        # Its notes were taken in another bay.
+        survey=SurveySpec(),
     )
 
 

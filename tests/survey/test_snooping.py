@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from fitout.survey.adjustment import Array, Observation, adjust
-from fitout.survey.snooping import CRITICAL, Snooped, snoop
+from fitout.survey.snooping import CRITICAL, Snooped, snoop, told_apart
 
 CORNERS = np.array([(0.0, 0.0), (1046.0, 0.0), (1060.0, 1040.0), (-12.0, 1033.0)])
 KITE = ((0, 1), (1, 2), (2, 3), (3, 0), (0, 2), (1, 3))
@@ -242,3 +242,18 @@ def test_no_notes() -> None:
     found = snooped([])
     assert found.kept == ()
     assert not found.blunders
+
+
+def test_a_note_that_nothing_checks_is_told_from_others_by_a_repeat_only() -> None:
+    """Its error shows nowhere as things are: no number is divided by none."""
+
+    def read(k: int, name: str) -> Observation:
+        return Observation(
+            name=name, path=(name,), value=100.0, u=1.0, predict=lambda x: float(x[k]), on=(k,)
+        )
+
+    notes = [read(0, "alone"), read(1, "checked"), read(1, "checks")]
+    adjustment = adjust(notes, np.array([100.0, 100.0]), ("x", "y"))
+    candidates = [read(1, "checked again"), read(0, "alone again")]
+    assert told_apart(adjustment, (0, 1), candidates) == (1,)
+    assert told_apart(adjustment, (0, 1), candidates[:1]) == ()
