@@ -119,7 +119,11 @@ def least_offset(
         a -= clear * math.sqrt(1.0 + slope_x**2 + slope_z**2)
         # Nowhere over the rectangle is the plane nearer than at one of its corners.
         x, z = x0 if slope_x > 0.0 else x1, z0 if slope_z > 0.0 else z1
-        if best is not None and best <= a + slope_x * (x - ax) + slope_z * (z - az):
+        nearest = a + slope_x * (x - ax) + slope_z * (z - az)
+        if best is not None and best <= nearest:
+            continue
+        if _holds(piece, x, z):
+            best = nearest
             continue
         for band_x, band_z in itertools.product(spans_x, spans_z):
             if _misses(piece, *band_x, *band_z):
@@ -143,6 +147,17 @@ def _misses(piece: WallPiece, x0: float, x1: float, z0: float, z1: float) -> boo
         or (az < z0 and bz < z0 and cz < z0)
         or (az > z1 and bz > z1 and cz > z1)
     )
+
+
+def _holds(piece: WallPiece, x: float, z: float) -> bool:
+    """Whether a place lies on a piece, its edges included."""
+    (ax, az), (bx, bz), (cx, cz) = piece.corners
+    turns = (
+        (bx - ax) * (z - az) - (bz - az) * (x - ax),
+        (cx - bx) * (z - bz) - (cz - bz) * (x - bx),
+        (ax - cx) * (z - cz) - (az - cz) * (x - cx),
+    )
+    return min(turns) >= 0.0 or max(turns) <= 0.0
 
 
 def _slopes(piece: WallPiece) -> Point:
