@@ -175,6 +175,7 @@ def test_fit_outs_made_by_chance_agree(wagon: Subject, count: int) -> None:
     truths = drawn(survey, count, random)
     values = np.array([p.value for p in parameters(survey.bay)])
     bays = [bay_of(survey, truth) for truth in truths]
+    errors = drawn(survey, 100_000, random) - values
     slopes = Slopes(wagon)
     compared = set()
     for (part, surface), stack in to_the_bay(wagon).items():
@@ -193,8 +194,7 @@ def test_fit_outs_made_by_chance_agree(wagon: Subject, count: int) -> None:
         assert real.std() == pytest.approx(linear.std(), rel=0.03), stack.name
         assert real.mean() == pytest.approx(linear.mean(), abs=0.1 * stack.u), stack.name
         assert abs(np.mean(real > 0.0) - np.mean(linear > 0.0)) < 0.02, stack.name
-        many = stack.gap + (drawn(survey, 100_000, random) - values) @ stack.gradient
-        many += made(sources, 100_000, random)
+        many = stack.gap + errors @ stack.gradient + made(sources, len(errors), random)
         assert stack.u == pytest.approx(many.std(), rel=0.015), stack.name
         assert abs(stack.probability - np.mean(many > 0.0)) < 0.02, stack.name
         compared.add(surface)
