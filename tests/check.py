@@ -1,7 +1,7 @@
 """The one check command: format, lint, types, import rules, tests.
 
-    python tests/check.py             everything
-    python tests/check.py --no-tests  everything but the tests
+python tests/check.py             everything
+python tests/check.py --no-tests  everything but the tests
 """
 
 from __future__ import annotations

@@ -28,7 +28,7 @@ def design(request: pytest.FixtureRequest) -> Path:
 def written(design: Path, folder: Path) -> dict[str, bytes]:
     """Every file of a fresh export, by its path in the folder."""
     target = folder / design.stem
-    workflow.build(workflow.load(design), target, lambda step: None)
+    workflow.build(workflow.load(design), target, lambda _step: None)
     return {
         p.relative_to(target).as_posix(): p.read_bytes() for p in target.rglob("*") if p.is_file()
     }

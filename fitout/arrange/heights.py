@@ -16,7 +16,7 @@ from fitout.arrange.puzzle import (
     spans,
 )
 from fitout.arrange.wishes import Conflict, Goal, Line, Wish, conflicts, solve, variable
-from fitout.modules.deck import CLEAT_HEIGHT
+from fitout.modules.deck_piece import CLEAT_HEIGHT
 from fitout.survey.room import opening_top, roof_height
 
 DECK = "deck surface"

@@ -136,7 +136,9 @@ def fitout(board: Board, panel: Panel) -> Fitout:
                 between=Measured(968.0), start=Measured(318.0), end=Measured(842.0),
                 height=Measured(262.0),
             ),
-            seat_back=SeatBackSpec(foot=Measured(1064.0), leans=Measured(17.0), top=Measured(612.0)),
+            seat_back=SeatBackSpec(
+                foot=Measured(1064.0), leans=Measured(17.0), top=Measured(612.0)
+            ),
         )
     )  # fmt: skip
     return Fitout(name="Sample & test", bay=bay, modules=(_drawers(board, panel), _fridge(board)))
