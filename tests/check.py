@@ -27,7 +27,8 @@ def main() -> int:
     failed = []
     for name, (tool, *arguments) in steps.items():
         print(f"== {name}", flush=True)
-        found = next(scripts.glob(f"{tool}*"), Path(tool))
+        beside = (scripts / script for script in (tool, f"{tool}.exe"))
+        found = next((path for path in beside if path.exists()), Path(tool))
         if subprocess.run([str(found), *arguments], cwd=ROOT, check=False).returncode:
             failed.append(name)
     print(f"failed: {', '.join(failed)}" if failed else "all checks pass")
