@@ -21,7 +21,8 @@ from fitout.checks.subject import Subject
 from fitout.clearance.witness import closest
 from fitout.model.finding import Finding, Severity
 from fitout.survey.adjusted import Survey
-from fitout.survey.parameters import parameters
+from fitout.survey.candidates import candidates, told
+from fitout.survey.remeasure import Gap, need
 from fitout.survey.surfaces import Surfaces, surfaces_of
 from fitout.survey.uncertainty import rectangular, root_sum_square, worst_case
 
@@ -84,7 +85,7 @@ class Stack:
 class Ground:
     """What every stack-up asks of a survey, worked out once.
 
-    `names` and `u` (standard uncertainty) are of the bay's numbers in the order of
+    `names` (in words) and `u` (standard uncertainty) are of the bay's numbers in the order of
     `parameters`; `surfaces` says how surfaces move with them.
     """
 
@@ -99,7 +100,7 @@ def ground_of(survey: Survey) -> Ground:
     # What nothing determines is as unsure as a guess can be, not infinitely so.
     covariance = np.where(np.isfinite(survey.covariance), survey.covariance, UNKNOWN_VARIANCE)
     return Ground(
-        names=tuple(number.name for number in parameters(survey.bay)),
+        names=survey.notebook.names[: len(covariance)],
         u=tuple(math.sqrt(v) for v in np.diag(covariance).tolist()),
         covariance=covariance,
         surfaces=surfaces_of(survey.bay),
@@ -170,15 +171,36 @@ def with_certainty(subject: Subject, finding: Finding, a: str, b: str) -> Findin
     if finding.value is None or not 0.0 < finding.value < LOOKED_AT:
         return finding
     stack = stack_of(subject, a, b)
-    if stack is None:
+    if stack is None or subject.survey is None:
         return finding
-    told = replace(finding, u=round(stack.u, 3), probability=round(stack.probability, 4))
+    judged = replace(finding, u=round(stack.u, 3), probability=round(stack.probability, 4))
     if finding.severity is not Severity.PASS or stack.probability >= SURE:
-        return told
+        return judged
     causes = " and ".join(driver.name for driver in stack.drivers[:2])
     sentence = (
         f"{finding.sentence} Once made there is room with a probability of only "
         f"{100.0 * stack.probability:.1f} % (standard uncertainty {stack.u:.1f} mm), mostly for "
-        f"{causes}: make that surer, or leave {stack.wider:.1f} mm more."
+        f"{causes}: leave {stack.wider:.1f} mm more, or {_settling(subject.survey, stack)}."
     )
-    return replace(told, severity=Severity.CAUTION, sentence=sentence)
+    return replace(judged, severity=Severity.CAUTION, sentence=sentence)
+
+
+def _settling(survey: Survey, stack: Stack) -> str:
+    """What would make the gap sure without making it wider."""
+    if stack.gap <= NORMAL.inv_cdf(SURE) * stack.other_u:
+        return "set it with a spacer: measuring does not settle what cuts and placing leave open"
+    found = survey.adjustment
+    gradient = np.zeros(len(found.values))
+    gradient[: len(stack.gradient)] = stack.gradient
+    further = candidates(survey.notebook)
+    plan = need(
+        further, found, Gap(nominal=stack.gap, gradient=gradient, other_u=stack.other_u), SURE
+    )
+    if not plan.reached:
+        return "set it with a spacer: no few readings would settle it"
+    steps = [
+        told(further[k]) + (f" ({times} times)" if times > 1 else "") for k, times in plan.readings
+    ]
+    # Rounded down: nothing is ever sure to 100 %.
+    percent = min(99, math.floor(100.0 * plan.probability))
+    return f"{' and '.join(steps)} (then {percent} %)"

@@ -74,7 +74,7 @@ def covered(subject: Subject, covariance: Any) -> Subject:
 
 def names_of(subject: Subject) -> list[str]:
     assert subject.survey is not None
-    return [p.name for p in parameters(subject.survey.bay)]
+    return list(subject.survey.notebook.names[: len(parameters(subject.survey.bay))])
 
 
 def u_of(stack: Stack, name: str) -> float:
@@ -94,7 +94,7 @@ def test_a_gap_to_a_wall_by_hand(loose: Subject) -> None:
     assert stack.probability == pytest.approx(NormalDist().cdf(7.0 / stack.u))
     told = [(d.name, d.u) for d in stack.drivers]
     assert told == [
-        ("front_wall", pytest.approx(4.0 / math.sqrt(3.0))),
+        ("depth to the front wall", pytest.approx(4.0 / math.sqrt(3.0))),
         ("size of m/block", pytest.approx(2.0 / math.sqrt(3.0))),
         ("where m is fixed", pytest.approx(1.5 / math.sqrt(3.0))),
     ]
@@ -105,11 +105,11 @@ def test_half_a_width_and_shares_of_two_sections(loose: Subject) -> None:
     names = names_of(loose)
     wall = stack_of(loose, "m/block", WALL)
     assert wall is not None
-    at_393_to_800 = wall.gradient[[names.index(f"sections[{i}].widths[0]") for i in (0, 1)]]
+    at_393_to_800 = wall.gradient[[names.index(f"width at section {i}, 0 up") for i in (1, 2)]]
     assert sum(at_393_to_800) == pytest.approx(0.5, abs=1e-6)
     roof = stack_of(loose, "m/block", ROOF)
     assert roof is not None
-    shares = roof.gradient[[names.index(f"sections[{i}].roof") for i in (0, 1)]]
+    shares = roof.gradient[[names.index(f"roof height at section {i}") for i in (1, 2)]]
     assert sum(shares) == pytest.approx(1.0, abs=1e-6)
     assert all(0.0 <= share <= 1.0 for share in shares)
 
@@ -118,7 +118,7 @@ def test_half_a_width_and_shares_of_two_sections(loose: Subject) -> None:
 def test_numbers_of_the_bay_count_with_their_covariance(loose: Subject, correlation: float) -> None:
     """JCGM 100, equation 13: the roof's two heights are wrong alike, or make up for each other."""
     names = names_of(loose)
-    i, j = (names.index(f"sections[{k}].roof") for k in (0, 1))
+    i, j = (names.index(f"roof height at section {k}") for k in (1, 2))
     covariance = np.zeros((len(names), len(names)))
     covariance[i, i] = covariance[j, j] = 4.0
     covariance[i, j] = covariance[j, i] = 4.0 * correlation
@@ -128,17 +128,17 @@ def test_numbers_of_the_bay_count_with_their_covariance(loose: Subject, correlat
     variance = 4.0 * (a * a + b * b + 2.0 * correlation * a * b)
     assert stack.u**2 - stack.other_u**2 == pytest.approx(variance)
     # Worst case and drivers know single inputs only.
-    assert u_of(stack, "sections[0].roof") == pytest.approx(2.0 * abs(a))
+    assert u_of(stack, "roof height at section 1") == pytest.approx(2.0 * abs(a))
 
 
 def test_what_no_note_determines_makes_a_gap_unsure_not_infinite(loose: Subject) -> None:
     assert loose.survey is not None
     covariance = loose.survey.covariance.copy()
-    k = names_of(loose).index("front_wall")
+    k = names_of(loose).index("depth to the front wall")
     covariance[k, k] = math.inf
     stack = stack_of(covered(loose, covariance), "m/block", FRONT)
     assert stack is not None
-    assert stack.drivers[0].name == "front_wall"
+    assert stack.drivers[0].name == "depth to the front wall"
     assert stack.drivers[0].u == pytest.approx(math.sqrt(UNKNOWN_VARIANCE))
     assert stack.probability == pytest.approx(0.5, abs=0.05)
 
@@ -284,10 +284,33 @@ def test_a_gap_that_may_not_be_there_is_a_caution(doubtful: Subject) -> None:
     for words in (
         f"only {100.0 * probability:.1f} %",
         f"standard uncertainty {u:.1f} mm",
-        "for front_wall and size of m/block",
-        f"leave {wider:.1f} mm more",
+        "for depth to the front wall and size of m/block",
+        f"leave {wider:.1f} mm more, or measure",
+        "(then 99 %)",
     ):
         assert words in found.sentence
+
+
+def test_what_no_reading_settles_is_set_with_a_spacer(
+    subject: Make, module: Make, item: Make, bay: Bay, spec: BaySpec
+) -> None:
+    """Size ± 2 and place ± 1.5 alone leave 2 mm to chance: 1.645 × 1.443 is more."""
+    block = item("m/block", (398.0, 998.0), (395.0, 595.0), (594.0, 894.0))
+    near = surveyed(subject(module("m", block), bay=bay), spec)
+    found = with_certainty(near, finding_of(2.0), "m/block", FRONT)
+    assert found.severity is Severity.CAUTION
+    assert "set it with a spacer: measuring does not settle" in found.sentence
+
+
+def test_readings_that_are_not_enough_are_not_advised(
+    subject: Make, module: Make, item: Make, bay: Bay, spec: BaySpec
+) -> None:
+    """Were the wall known, 2.4 mm would be just sure; eight readings leave it too unsure."""
+    block = item("m/block", (397.6, 997.6), (395.0, 595.0), (594.0, 894.0))
+    near = surveyed(subject(module("m", block), bay=bay), spec)
+    found = with_certainty(near, finding_of(2.4), "m/block", FRONT)
+    assert found.severity is Severity.CAUTION
+    assert "set it with a spacer: no few readings would settle it" in found.sentence
 
 
 def test_a_sure_gap_says_how_sure(loose: Subject) -> None:
@@ -335,7 +358,7 @@ def test_a_designs_findings_say_it(
     assert finding.severity is severity
     assert finding.value == pytest.approx(5.0, abs=0.1)
     assert (finding.probability >= SURE) == (severity is Severity.PASS)
-    assert ("seat_back.foot" in finding.sentence) == (severity is Severity.CAUTION)
+    assert ("depth to the seat back's foot" in finding.sentence) == (severity is Severity.CAUTION)
 
 
 numbers = st.floats(-3.0, 3.0, allow_nan=False)
