@@ -64,22 +64,23 @@ def united(solids: Sequence[Solid]) -> Solid:
     return solids[0] if len(solids) == 1 else Manifold.batch_boolean(list(solids), OpType.Add)
 
 
-@dataclass(frozen=True, eq=False)
-class Blocks:
-    """Blocks along the bay's axes: `boxes`, shape (n, 2, 3), least and greatest corners."""
+class AsOne:
+    """A shape taken as it is and in one: nothing of it is eased, filled in or looked at apart."""
 
-    boxes: Array
-    growth: float = 0.0
-
-    @cached_property
+    @property
     def manifold(self) -> Solid:
-        """The union of the blocks."""
-        return united([solid_of_mesh(p, _BLOCK_TRIANGLES) for p in self.pieces])
+        """The solid."""
+        raise NotImplementedError
 
-    @cached_property
+    @property
     def pieces(self) -> list[Array]:
-        """The corners of each block."""
-        return [block_corners(box) for box in self.boxes]
+        """Its convex pieces, by their corners."""
+        raise NotImplementedError
+
+    @property
+    def bounds(self) -> tuple[Array, Array]:
+        """Least and greatest corner."""
+        raise NotImplementedError
 
     @property
     def eased(self) -> list[Array]:
@@ -100,6 +101,24 @@ class Blocks:
     def extents(self) -> Array:
         """The bounding block of the whole, shape (1, 2, 3)."""
         return np.array([self.bounds])
+
+
+@dataclass(frozen=True, eq=False)
+class Blocks(AsOne):
+    """Blocks along the bay's axes: `boxes`, shape (n, 2, 3), least and greatest corners."""
+
+    boxes: Array
+    growth: float = 0.0
+
+    @cached_property
+    def manifold(self) -> Solid:
+        """The union of the blocks."""
+        return united([solid_of_mesh(p, _BLOCK_TRIANGLES) for p in self.pieces])
+
+    @cached_property
+    def pieces(self) -> list[Array]:
+        """The corners of each block."""
+        return [block_corners(box) for box in self.boxes]
 
     @property
     def bounds(self) -> tuple[Array, Array]:
@@ -289,7 +308,7 @@ class Hulls:
 
 
 @dataclass(frozen=True, eq=False)
-class Mesh:
+class Mesh(AsOne):
     """The solid within a closed surface of any shape."""
 
     vertices: Array
@@ -314,26 +333,6 @@ class Mesh:
     @cached_property
     def cover(self) -> Array:
         """The bounding block."""
-        return np.array([self.bounds])
-
-    @property
-    def eased(self) -> list[Array]:
-        """The pieces themselves."""
-        return self.pieces
-
-    @property
-    def filled(self) -> list[Array]:
-        """The pieces themselves."""
-        return self.pieces
-
-    @property
-    def solids(self) -> list[Solid]:
-        """The whole solid."""
-        return [self.manifold]
-
-    @property
-    def extents(self) -> Array:
-        """The bounding block of the whole, shape (1, 2, 3)."""
         return np.array([self.bounds])
 
     @property
