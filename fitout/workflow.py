@@ -118,8 +118,7 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
         subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept, survey),
         sources=design.sources,
     )
-    found = (*_entry_cautions(design), *findings(subject))
-    ordered = tuple(sorted(found, key=lambda f: _RANK[f.severity]))
+    found = findings(subject, _entry_cautions(design))
     return Evaluation(
         design=design,
         survey=survey,
@@ -127,12 +126,9 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
         setting=setting,
         arrangement=arrangement,
         subject=subject,
-        findings=ordered,
-        totals=totals(subject, ordered),
+        findings=found,
+        totals=totals(subject, found),
     )
-
-
-_RANK = {Severity.FAIL: 0, Severity.CAUTION: 1, Severity.UNCHECKED: 2, Severity.PASS: 3}
 
 
 def surveyed(design: Design, memory: Memory) -> Survey:

@@ -44,12 +44,12 @@ CHECKS: tuple[Check, ...] = (
 ORDER = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)
 
 
-def findings(subject: Subject) -> tuple[Finding, ...]:
-    """Every finding, what hurts most first, else in the order of the checks."""
+def findings(subject: Subject, before: Iterable[Finding] = ()) -> tuple[Finding, ...]:
+    """Every finding, what hurts most first, else `before` and then in the order of the checks."""
     # While wishes collide there is no room to check anything in: the cause must not drown.
     # A note that is wrong may be that cause.
     checks = (check_survey, check_arrangement) if subject.conflicts else CHECKS
-    found = [finding for check in checks for finding in check(subject)]
+    found = [*before, *(finding for check in checks for finding in check(subject))]
     return tuple(sorted(found, key=lambda f: ORDER.index(f.severity)))
 
 

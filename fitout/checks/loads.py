@@ -10,26 +10,22 @@ from functools import partial
 from fitout.checks.remedies import board_entry, thicker_sheets
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_most, remark
-from fitout.mechanics.plates import Patch, plate_of_board, plate_response
+from fitout.mechanics.boards import (
+    KNEE_N,
+    KNEE_SAG_SHARE,
+    STRENGTH_SHARE,
+    knee_on,
+    pressure_mpa,
+    strength_used,
+)
+from fitout.mechanics.plates import plate_of_board, plate_response
 from fitout.mechanics.slides import slide_utilisation
 from fitout.model.finding import Finding, Severity
 from fitout.model.module import PlateDuty
 from fitout.model.panel import Grain, Panel
 
-G = 9.80665
-KNEE_N = 1000.0
-KNEE = 100.0
-"""A person kneeling on a panel: 1.0 kN on 100 × 100 mm (common practice)."""
-
 SAG_SHARE = 200.0
 """A panel under a spread load may sag its span over this (general floors: common practice)."""
-
-KNEE_SAG_SHARE = 100.0
-"""Under a knee it may sag its span over this (common practice)."""
-
-STRENGTH_SHARE = 0.5
-"""Share of the handbook bending strength used before loads on the road and long loading are
-looked at (a prudent proposal; creep and impact come with their own checks)."""
 
 PLATE_SOURCE = (
     "Timoshenko & Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed. (orthotropic, Navier); "
@@ -93,13 +89,9 @@ def _plate(subject: Subject, panel: Panel, duty: PlateDuty) -> Iterator[Finding]
 def _strain(subject: Subject, panel: Panel, duty: PlateDuty) -> _Strain | None:
     """The worse of the ways its grain may run; None where the board's values are not known."""
     board = panel.board
-    strong, weak = board.strength_along_mpa, board.strength_across_mpa
-    if strong is None or weak is None:
-        return None
     ways = {Grain.ALONG_U: (True,), Grain.ALONG_V: (False,), Grain.EITHER: (True, False)}
-    dead = panel.thickness * board.density_kg_m3 * 1e-9 * G
-    pressure = dead + duty.load_kg * G / (duty.spans[0] * duty.spans[1])
-    patch = _knee(duty) if duty.patch else None
+    pressure = pressure_mpa(board, duty.spans, duty.load_kg)
+    patch = knee_on(duty.spans) if duty.patch else None
     strains = []
     for along in ways[panel.grain]:
         plate = plate_of_board(board, duty.spans, duty.edges, grain_along_u=along)
@@ -107,16 +99,11 @@ def _strain(subject: Subject, panel: Panel, duty: PlateDuty) -> _Strain | None:
             return None
         asked = (plate, pressure, patch)
         response = subject.memory.recall(("plate", *asked), partial(plate_response, *asked))
-        strength_u, strength_v = (strong, weak) if along else (weak, strong)
-        use = max(response.stress_u_mpa / strength_u, response.stress_v_mpa / strength_v)
+        use = strength_used(board, response, grain_along_u=along)
+        if use is None:
+            return None
         strains.append((response.deflection, use))
     return _Strain(sag=max(s for s, _ in strains), use=max(u for _, u in strains))
-
-
-def _knee(duty: PlateDuty) -> Patch:
-    """A knee on a panel; what lies beside a narrower one bears the rest of it."""
-    size_u, size_v = (min(KNEE, span) for span in duty.spans)
-    return Patch(load_n=KNEE_N * size_u * size_v / KNEE**2, size_u=size_u, size_v=size_v)
 
 
 def _remedy(subject: Subject, panel: Panel, duty: PlateDuty) -> str:
@@ -146,7 +133,7 @@ def _load(duty: PlateDuty) -> str:
     """What the panel carries, in words."""
     if not duty.patch:
         return f"{duty.load_kg:g} kg spread"
-    knee = _knee(duty)
+    knee = knee_on(duty.spans)
     words = "a knee (1 kN on 100 × 100)"
     if knee.load_n < KNEE_N:
         size = f"{knee.size_u:.0f} × {knee.size_v:.0f}"

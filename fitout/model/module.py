@@ -60,7 +60,6 @@ class Motion:
     direction: Vector
     travel: float
     point: Vector = (0.0, 0.0, 0.0)
-    needs_tailgate_open: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,6 +21,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from fitout.mechanics.boards import KNEE
 from fitout.mechanics.plates import Edges
 from fitout.model.stock import Board
 from fitout.modules.bin_lids import LONGEST_FIXED, Top, hinge_line, rail_height, stretches, tops_of
@@ -33,7 +34,7 @@ from fitout.modules.bin_plan import (
     bottom_reach,
     with_uprights,
 )
-from fitout.modules.knee import KNEE, MOST_FIELDS, bears_knee, fields_for, parted
+from fitout.modules.knee import MOST_FIELDS, bears_knee, fields_for, parted
 from fitout.modules.scribe import flat_edge
 
 LONGEST_OVERHANG = 90.0

@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from fitout.mechanics.beams import bending_stress_mpa, centre_load, second_moment
-from fitout.mechanics.plates import Edges, Patch, plate_of_board, plate_response
+from fitout.mechanics.boards import (
+    KNEE_N,
+    KNEE_SAG_SHARE,
+    STRENGTH_SHARE,
+    knee_on,
+    pressure_mpa,
+    strength_used,
+)
+from fitout.mechanics.plates import Edges, plate_of_board, plate_response
 from fitout.model.stock import Board
-
-KNEE_N, KNEE = 1000.0, 100.0
-"""A person kneeling on a panel: 1.0 kN on 100 × 100 mm (common practice)."""
-
-SAG_SHARE = 100.0
-"""Under a knee a panel may sag its span over this (common practice)."""
-
-STRENGTH_SHARE = 0.5
-"""Share of the handbook bending strength a knee may use (a prudent proposal)."""
-
-GRAVITY = 9.80665
 
 MOST_FIELDS = 12
 
@@ -50,19 +47,11 @@ def _bears(
         return None
     u, v = spans
     span = {"all": min(u, v), "u ends": u, "v ends": v}[edges]
-    size_u, size_v = min(KNEE, u), min(KNEE, v)
-    knee = Patch(KNEE_N * size_u * size_v / KNEE**2, size_u, size_v)
-    weight = board.thickness * board.density_kg_m3 * 1e-9 * GRAVITY
-    pressure = weight + load_kg * GRAVITY / (u * v)
-    bent = plate_response(plate, pressure, knee)
-    if bent.deflection > span / SAG_SHARE:
+    bent = plate_response(plate, pressure_mpa(board, spans, load_kg), knee_on(spans))
+    if bent.deflection > span / KNEE_SAG_SHARE:
         return False
-    strong, weak = board.strength_along_mpa, board.strength_across_mpa
-    if strong is None or weak is None:
-        return True
-    strength_u, strength_v = (strong, weak) if along else (weak, strong)
-    use = max(bent.stress_u_mpa / strength_u, bent.stress_v_mpa / strength_v)
-    return use <= STRENGTH_SHARE
+    use = strength_used(board, bent, grain_along_u=along)
+    return use is None or use <= STRENGTH_SHARE
 
 
 def fields_for(
@@ -98,7 +87,7 @@ def edge_bears_knee(board: Board, height: float, span: float) -> bool | None:
         return None
     inertia = second_moment(board.thickness, height)
     bent = centre_load(span, KNEE_N, inertia * (along + across) / 2.0)
-    if bent.deflection > span / SAG_SHARE:
+    if bent.deflection > span / KNEE_SAG_SHARE:
         return False
     strong, weak = board.strength_along_mpa, board.strength_across_mpa
     if strong is None or weak is None:

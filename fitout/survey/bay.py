@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from fitout.mechanics.boards import STANDARD_GRAVITY
 from fitout.model.bay import AnchorPoint, Bay, Obstacle, State, WallPiece
 from fitout.model.design import ArchSpec, BaySpec, KeepClearSpec, SeatBackSpec
 from fitout.model.outline import Point
 from fitout.survey.meshes import Mesh, block_mesh, column, slab
-from fitout.survey.walls import WallGrid, half, half_at, least_offset, wall_grid
+from fitout.survey.walls import WallGrid, followed, half, half_at, least_offset, wall_grid
 
 SIDES = ("left", "right")
 OUTSIDE = 250.0
@@ -70,7 +71,7 @@ def build_bay(spec: BaySpec) -> Bay:
                 z=a.height,
                 thread=a.thread,
                 below=a.below,
-                rating_n=None if a.rating is None else a.rating * 9.80665,
+                rating_n=None if a.rating is None else a.rating * STANDARD_GRAVITY,
             )
             for a in spec.anchors
         ),
@@ -119,7 +120,7 @@ def _lined(profile: Sequence[Point], trim: float) -> tuple[Point, ...]:
     def highest(x: float) -> float:
         near = [z for s, z in profile if x - trim <= s <= x + trim]
         ends = [s for s in (x - trim, x + trim) if profile[0][0] <= s <= profile[-1][0]]
-        return max([*near, *(_at(profile, s) for s in ends)]) + trim
+        return max([*near, *(followed(profile, s) for s in ends)]) + trim
 
     stations = sorted({x + d for x, _ in profile for d in (-trim, trim)})
     return tuple((x, highest(x)) for x in stations)
@@ -263,12 +264,12 @@ def _rear_obstacles(
     far = widest + OUTSIDE
     faces = [(-OUTSIDE, tailgate[0][1]), *tailgate, (top + OUTSIDE, tailgate[-1][1])]
     zs = [z for i, (z, _) in enumerate(faces) if i == 0 or z > faces[i - 1][0]]
-    xs = [_at(tailgate, z) for z in zs]
+    xs = [followed(tailgate, z) for z in zs]
     mesh = slab(zs, (-far, far), np.array([[x, x] for x in xs]), min(xs) - OUTSIDE, (2, 1, 0))
     yield _obstacle("tailgate", "tailgate", mesh, shut)
 
     def ring(z: float, y0: float, y1: float) -> list[tuple[float, float, float]]:
-        x = _at(tailgate, z)
+        x = followed(tailgate, z)
         return [(x - FRAME_DEPTH, y0, z), (x, y0, z), (x, y1, z), (x - FRAME_DEPTH, y1, z)]
 
     head = opening[-1][0]
@@ -286,10 +287,6 @@ def _rear_obstacles(
     yield _obstacle("upper edge of the opening", "aperture", header)
     sill = block_mesh((-FRAME_DEPTH, -far, -OUTSIDE), (0.0, far, lip))
     yield _obstacle("sill", "aperture", sill)
-
-
-def _at(polyline: Sequence[Point], s: float) -> float:
-    return float(np.interp(s, [p for p, _ in polyline], [q for _, q in polyline]))
 
 
 def _kept_clear(

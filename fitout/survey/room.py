@@ -10,7 +10,7 @@ import numpy as np
 
 from fitout.model.bay import Bay
 from fitout.model.outline import Point
-from fitout.survey.walls import least_offset
+from fitout.survey.walls import followed, least_offset
 
 SIDES = ("left", "right")
 Span = tuple[float, float]
@@ -68,7 +68,7 @@ def arch_top(bay: Bay, side: str, x0: float, x1: float) -> float | None:
     if x1 <= start or x0 >= end:
         return None
     inside = [z for x, z in profile if x0 <= x <= x1]
-    ends = [_at(profile, x) for x in (max(x0, start), min(x1, end))]
+    ends = [followed(profile, x) for x in (max(x0, start), min(x1, end))]
     return max([*inside, *ends])
 
 
@@ -237,7 +237,3 @@ def _straight(a: Point, b: Point, c: Point) -> bool:
         return True
     on_line = a[1] + (b[0] - a[0]) / (c[0] - a[0]) * (c[1] - a[1])
     return abs(on_line - b[1]) < 1e-6
-
-
-def _at(polyline: tuple[Point, ...], s: float) -> float:
-    return float(np.interp(s, [p for p, _ in polyline], [q for _, q in polyline]))

@@ -75,6 +75,11 @@ def wall_grid(
     return WallGrid(tuple(xs), tuple(heights), np.array(rows))
 
 
+def followed(polyline: Sequence[Point], s: float) -> float:
+    """The second coordinate of a polyline where its first is `s`; its ends are carried on."""
+    return float(np.interp(s, [p for p, _ in polyline], [q for _, q in polyline]))
+
+
 def clipped(corners: Sequence[Point], x0: float, x1: float, z0: float, z1: float) -> list[Point]:
     """The corners of a polygon cut down to a rectangle (Sutherland–Hodgman)."""
     polygon = list(corners)

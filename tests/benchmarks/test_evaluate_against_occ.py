@@ -17,13 +17,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from occ_kernel import mesh_solid, plain
 
 from fitout.checks import Memory
 from fitout.checks.gaps import at_rest
-from fitout.model.bay import Obstacle
 from fitout.model.design import Design
 from fitout.model.module import Part
-from fitout.model.panel import Bar, Panel
 from fitout.workflow import Evaluation, evaluate, load
 
 DESIGN = Path(__file__).parents[2] / "designs" / "touring-wagon.yaml"
@@ -73,7 +72,7 @@ def by_kernel(
     from fitout.documents.solids import solid_of
 
     solids: dict[str, Any] = {part.id: solid_of(shape(part)) for part in wagon.fitout.parts()}
-    solids.update((o.id, solid_of_mesh(o)) for o in wagon.fitout.bay.obstacles)
+    solids.update((o.id, mesh_solid(o)) for o in wagon.fitout.bay.obstacles)
     found = {}
     for a, b in pairs:
         distance = BRepExtrema_DistShapeShape(solids[a], solids[b]).Value()
@@ -83,42 +82,6 @@ def by_kernel(
             BRepGProp.VolumeProperties_s(common, properties)
         found[a, b] = (float(distance), float(properties.Mass()))
     return found
-
-
-def plain(part: Part) -> Part:
-    """The part with nothing drilled, a bar not hollow."""
-    if isinstance(part, Panel):
-        return dataclasses.replace(part, holes=())
-    if isinstance(part, Bar):
-        full = dataclasses.replace(part.section, wall=None)
-        return dataclasses.replace(part, holes=(), section=full)
-    return part
-
-
-def solid_of_mesh(obstacle: Obstacle) -> Any:
-    """The kernel's solid within an obstacle's triangles."""
-    from OCP.BRepBuilderAPI import (
-        BRepBuilderAPI_MakeFace,
-        BRepBuilderAPI_MakePolygon,
-        BRepBuilderAPI_MakeSolid,
-        BRepBuilderAPI_Sewing,
-    )
-    from OCP.BRepLib import BRepLib
-    from OCP.gp import gp_Pnt
-    from OCP.TopAbs import TopAbs_ShapeEnum
-    from OCP.TopExp import TopExp_Explorer
-    from OCP.TopoDS import TopoDS
-
-    sewing = BRepBuilderAPI_Sewing(1e-6)
-    for triangle in obstacle.triangles:
-        corners = [gp_Pnt(*obstacle.vertices[k].tolist()) for k in triangle]
-        polygon = BRepBuilderAPI_MakePolygon(*corners, True)
-        sewing.Add(BRepBuilderAPI_MakeFace(polygon.Wire(), True).Face())
-    sewing.Perform()
-    explorer = TopExp_Explorer(sewing.SewedShape(), TopAbs_ShapeEnum.TopAbs_SHELL)
-    solid = BRepBuilderAPI_MakeSolid(TopoDS.Shell_s(explorer.Current())).Solid()
-    BRepLib.OrientClosedSolid_s(solid)
-    return solid
 
 
 def median_s(runs: list[Callable[[], object]]) -> float:

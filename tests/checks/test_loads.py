@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 
 from fitout import catalogue
-from fitout.checks.loads import KNEE_N, G, check_panels, check_slides
+from fitout.checks.loads import check_panels, check_slides
+from fitout.mechanics.boards import KNEE_N
+from fitout.mechanics.boards import STANDARD_GRAVITY as G
 from fitout.model.finding import Finding, Severity
 from fitout.model.hardware import Slide
 from fitout.model.module import PlateDuty, SlideDuty

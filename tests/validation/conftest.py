@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
+from occ_kernel import mesh_solid, plain
 
 from fitout.clearance.body import body_of, body_of_obstacle
 from fitout.clearance.contact import Contact, contacts, near_pairs
 from fitout.model.bay import Obstacle
 from fitout.model.module import Part
-from fitout.model.panel import Bar, Panel
 
 DISTANCE = 0.01
 """Gaps may differ by this much (mm): chords of arcs, on both bodies."""
@@ -71,15 +71,6 @@ def difference(found: Contact, distance: float, volume: float, reach: float) -> 
     return "" if agree else f"{found} against a distance of {distance:.4f} mm"
 
 
-def plain(part: Part) -> Part:
-    """The part as the clearance engine takes it: nothing drilled, no tube hollow."""
-    if isinstance(part, Panel):
-        return replace(part, holes=())
-    if isinstance(part, Bar):
-        return replace(part, holes=(), section=replace(part.section, wall=None))
-    return part
-
-
 def reference(a: Any, b: Any) -> tuple[float, float]:
     """Distance and common volume of two OCC solids."""
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Common
@@ -99,32 +90,6 @@ def volume_of(solid: Any) -> float:
     properties = GProp_GProps()
     BRepGProp.VolumeProperties_s(solid, properties)
     return float(properties.Mass())
-
-
-def mesh_solid(obstacle: Obstacle) -> Any:
-    """The OCC solid within an obstacle's triangles."""
-    from OCP.BRepBuilderAPI import (
-        BRepBuilderAPI_MakeFace,
-        BRepBuilderAPI_MakePolygon,
-        BRepBuilderAPI_MakeSolid,
-        BRepBuilderAPI_Sewing,
-    )
-    from OCP.BRepLib import BRepLib
-    from OCP.gp import gp_Pnt
-    from OCP.TopAbs import TopAbs_ShapeEnum
-    from OCP.TopExp import TopExp_Explorer
-    from OCP.TopoDS import TopoDS
-
-    sewing = BRepBuilderAPI_Sewing(1e-6)
-    for triangle in obstacle.triangles:
-        corners = [gp_Pnt(*obstacle.vertices[k].tolist()) for k in triangle]
-        polygon = BRepBuilderAPI_MakePolygon(*corners, True)
-        sewing.Add(BRepBuilderAPI_MakeFace(polygon.Wire(), True).Face())
-    sewing.Perform()
-    explorer = TopExp_Explorer(sewing.SewedShape(), TopAbs_ShapeEnum.TopAbs_SHELL)
-    solid = BRepBuilderAPI_MakeSolid(TopoDS.Shell_s(explorer.Current())).Solid()
-    BRepLib.OrientClosedSolid_s(solid)
-    return solid
 
 
 @pytest.fixture
