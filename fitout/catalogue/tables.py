@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -117,12 +118,13 @@ def names() -> Mapping[str, tuple[str, ...]]:
     return {table: tuple(_shipped(table)) for table in TABLES}
 
 
+@cache
 def _shipped(table: str) -> Mapping[str, Row]:
-    """The rows of one of the package's own files."""
+    """The rows of one of the package's own files; they don't change while a program runs."""
     text = Path(__file__).with_name(f"{table}.yaml").read_text(encoding="utf-8")
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     rows: Mapping[str, Row] = yaml.load(text, Loader=loader)  # noqa: S506 (both are safe loaders)
-    return rows
+    return MappingProxyType(rows)
 
 
 def _table_fault(table: str, rows: object) -> Fault | None:
