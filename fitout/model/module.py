@@ -52,6 +52,11 @@ class Motion:
 
     A slide or removal goes `travel` mm along `direction`; a hinge turns `travel` degrees
     about the axis through `point` along `direction` (right-hand rule).
+
+    `needs` lists the motions, by id, that must be open before this one can start: their
+    parts stand open meanwhile, and parts of this module with both motions go along with them.
+    `shut` lists those that must be shut meanwhile, `tailgate` says whether it has to be open.
+    `stop` is what ends the movement, in words.
     """
 
     name: str
@@ -60,6 +65,15 @@ class Motion:
     direction: Vector
     travel: float
     point: Vector = (0.0, 0.0, 0.0)
+    needs: tuple[str, ...] = ()
+    shut: tuple[str, ...] = ()
+    tailgate: Literal["open", "any"] = "open"
+    stop: str = ""
+
+    @property
+    def id(self) -> str:
+        """The motion's id: `<module>/<name>`."""
+        return f"{self.module}/{self.name}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
