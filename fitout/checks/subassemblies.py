@@ -1,0 +1,213 @@
+"""What is carried into the vehicle as one, and what it falls into when joints stay open.
+
+Parts of a module that are fastened to each other in the workshop, and that move together if
+they move at all, are one sub-assembly: a carcass with its slides, a drawer's box with its
+front, a bin with its lids. What only rests on something goes in by itself: a fridge, a
+tank, a piece of the deck. Loose things in a tray that stands outside the bay count as one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from fitout.checks.ledger import Load, together
+from fitout.checks.subject import Subject
+from fitout.clearance.body import Body
+from fitout.model.item import Item
+from fitout.model.module import Joint, JointKind, Module, Part
+
+FOR_GOOD = ("welded", "glued")
+"""Notes of fitted joints that hold by themselves and can't be left open."""
+
+FASTENED = (
+    JointKind.SCREWED, JointKind.BOLTED, JointKind.GROOVED, JointKind.HINGED, JointKind.SLIDES,
+)  # fmt: skip
+"""Kinds of joint that hold two parts together when they are carried."""
+
+UNDOABLE = (JointKind.SCREWED, JointKind.BOLTED, JointKind.HINGED)
+"""Kinds of joint that may as well be made in the vehicle."""
+
+FIXED_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "drawers": "carcass",
+        "box": "box",
+        "fridge slide": "base",
+        "side bin": "bin",
+        "barrier": "barrier",
+        "water tank": "cradle",
+        "seat tray": "tray",
+    }
+)
+"""What a builder calls the fixed part of each kind of module."""
+
+LOOSE = "what lies in it"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SubAssembly:
+    """Parts carried as one. `id` is in a builder's words; `load` is empty, without hardware.
+
+    `parts` are ids in the fit-out's order, `bodies` theirs, in the place they end up in.
+    """
+
+    id: str
+    module: str
+    parts: tuple[str, ...]
+    load: Load
+    bodies: tuple[Body, ...]
+
+    @property
+    def mass_kg(self) -> float:
+        """What is to be carried, kg."""
+        return self.load.mass_kg
+
+
+def sub_assemblies(subject: Subject) -> tuple[SubAssembly, ...]:
+    """Everything that is carried in as one, in the order of modules and their parts.
+
+    Each part is in exactly one of them.
+    """
+    return tuple(
+        sub for module in subject.fitout.modules for sub in _named(subject, module, _whole(module))
+    )
+
+
+def separable(subject: Subject, sub: SubAssembly) -> tuple[Joint, ...]:
+    """The joints of a sub-assembly that can be left open and made in the vehicle."""
+    inside = set(sub.parts)
+    return tuple(
+        joint
+        for joint in subject.modules[sub.module].joints
+        if joint.kind in UNDOABLE and joint.a in inside and joint.b in inside
+    )
+
+
+def split(
+    subject: Subject, sub: SubAssembly, left_open: Collection[Joint]
+) -> tuple[SubAssembly, ...]:
+    """What a sub-assembly falls into when joints stay open, heaviest first.
+
+    The sub-assembly itself if it still holds together; ValueError for a joint that is not
+    one of `separable`.
+    """
+    may = set(separable(subject, sub))
+    if not set(left_open) <= may:
+        raise ValueError(f"{sub.id}: not a joint that can be left open")
+    module = subject.modules[sub.module]
+    joints = [joint for joint in module.joints if joint not in set(left_open)]
+    groups = _groups([subject.parts[id_] for id_ in sub.parts], joints)
+    if len(groups) == 1:
+        return (sub,)
+    names = _unique([f"{sub.module}: {_of_many(group)}" for group in groups])
+    pieces = [_made(subject, n, sub.module, g) for n, g in zip(names, groups, strict=True)]
+    return tuple(sorted(pieces, key=lambda piece: (-piece.mass_kg, piece.id)))
+
+
+def _whole(module: Module) -> list[list[Part]]:
+    """The groups of parts of a module that are carried as one."""
+    groups = _groups(list(module.parts()), module.joints)
+    if module.berth is not None:
+        return groups
+    loose = [group for group in groups if all(isinstance(part, Item) for part in group)]
+    fixed = [group for group in groups if group not in loose]
+    if not fixed:
+        return groups
+    return [*fixed, [part for group in loose for part in group]] if loose else fixed
+
+
+def _groups(parts: Sequence[Part], joints: Iterable[Joint]) -> list[list[Part]]:
+    """Parts that hold together through the joints, in the order of their first parts."""
+    by_id = {part.id: part for part in parts}
+    own = [j for j in joints if j.a in by_id and j.b in by_id]
+    leader = {id_: id_ for id_ in by_id}
+
+    def head(id_: str) -> str:
+        while leader[id_] != id_:
+            id_ = leader[id_]
+        return id_
+
+    held: set[str] = set()
+    for joint in own:
+        if _holds(joint, by_id[joint.a], by_id[joint.b]):
+            held |= {joint.a, joint.b}
+            leader[head(joint.b)] = head(joint.a)
+    # A part that is only fitted between others, such as foam in a tray, goes with them.
+    for joint in own:
+        if joint.kind is JointKind.FITTED and not {joint.a, joint.b} <= held:
+            held |= {joint.a, joint.b}
+            leader[head(joint.b)] = head(joint.a)
+    groups: dict[str, list[Part]] = {}
+    for part in parts:
+        groups.setdefault(head(part.id), []).append(part)
+    return list(groups.values())
+
+
+def _holds(joint: Joint, a: Part, b: Part) -> bool:
+    if joint.kind is JointKind.FITTED:
+        return joint.note in FOR_GOOD
+    # A drawer comes off its slides, which stay with the carcass; a lid stays on its hinge.
+    return joint.kind in FASTENED and (a.moves == b.moves or joint.kind is JointKind.HINGED)
+
+
+def _named(subject: Subject, module: Module, groups: list[list[Part]]) -> list[SubAssembly]:
+    """The sub-assemblies of a module with their words."""
+    fixed = [g for g in groups if not _is_bought(g) and g[0].moves is None]
+    main = max(fixed, key=_mass, default=None)
+    names: list[str] = []
+    for group in groups:
+        word = _word(module, group, group is main)
+        names.append(module.name if word == module.name else f"{module.name}: {word}")
+    return [
+        _made(subject, name, module.name, group)
+        for name, group in zip(_unique(names), groups, strict=True)
+    ]
+
+
+def _word(module: Module, group: list[Part], is_main: bool) -> str:
+    if len(group) == 1 and not (is_main and module.kind in FIXED_WORDS):
+        return group[0].name
+    if _is_bought(group):
+        return LOOSE
+    if is_main and module.kind in FIXED_WORDS:
+        return FIXED_WORDS[module.kind]
+    moves = group[0].moves
+    if moves is not None and moves != module.name:
+        return moves
+    return _of_many(group) if moves is None else "tray"
+
+
+def _of_many(group: list[Part]) -> str:
+    """The heaviest part of several, and how many more."""
+    main = max(group, key=lambda part: part.mass_kg)
+    return main.name if len(group) == 1 else f"{main.name} and {len(group) - 1} more"
+
+
+def _is_bought(group: list[Part]) -> bool:
+    return all(isinstance(part, Item) for part in group)
+
+
+def _mass(group: list[Part]) -> float:
+    return sum(part.mass_kg for part in group)
+
+
+def _unique(names: list[str]) -> list[str]:
+    """Names that occur more than once get numbers."""
+    counts: dict[str, int] = {}
+    unique: list[str] = []
+    for name in names:
+        counts[name] = counts.get(name, 0) + 1
+        unique.append(name if counts[name] == 1 else f"{name} {counts[name]}")
+    return unique
+
+
+def _made(subject: Subject, id_: str, module: str, group: list[Part]) -> SubAssembly:
+    parts = tuple(part.id for part in group)
+    return SubAssembly(
+        id=id_,
+        module=module,
+        parts=parts,
+        load=together(subject.loads[id_] for id_ in parts),
+        bodies=tuple(subject.bodies[id_] for id_ in parts),
+    )
