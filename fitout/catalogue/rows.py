@@ -17,7 +17,9 @@ Finding = tuple[str, str, str]
 """The field at fault, what was found there, what was expected."""
 
 LIKE = "like"
-MAY_BE_ZERO = frozenset({"mass_kg", "mass_pair_kg", "price", "thickness_tolerance"})
+MAY_BE_ZERO = frozenset(
+    {"bolt_at", "mass_kg", "mass_pair_kg", "price", "stands_out", "thickness_tolerance"}
+)
 
 
 def nothing_more(_record: object) -> tuple[Finding, ...]:
@@ -124,7 +126,7 @@ def _unit(field: str) -> str:
     """The unit a field is given in, as its name tells; a length has no suffix."""
     units = {"_kg": " of kg", "_kg_m3": " of kg/m³", "_mpa": " of N/mm²", "_n": " of N"}
     found = [unit for suffix, unit in units.items() if field.endswith(suffix)]
-    return found[0] if found else "" if field == "price" else " of mm"
+    return found[0] if found else "" if field in ("price", "rolling_share") else " of mm"
 
 
 def _kept(value: object) -> object:

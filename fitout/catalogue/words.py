@@ -12,6 +12,19 @@ COMMON: Mapping[str, str] = MappingProxyType(
     }
 )
 
+ARTICLE: Mapping[str, str] = MappingProxyType(
+    {
+        "kind": "bolt, hinge, strap, or what else it is",
+        "mass_kg": "mass of one, kg",
+        "diameter": "its diameter, mm",
+        "length": "its length, mm",
+        "width": "its width, or its head's, mm",
+        "clearance_hole": "the hole in the part it passes through, mm",
+        "pilot_hole": "the hole in the part it bites into or sits in, mm",
+        "rating_n": "the force it may carry, N",
+    }
+)
+
 FIELD_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
     {
         "sheets": MappingProxyType(
@@ -43,6 +56,7 @@ FIELD_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
                 "carcass_holes": "screw holes in the carcass, from the slide's front end, mm",
                 "drawer_holes": "screw holes in the drawer, from the slide's front end, mm",
                 "screw": "the article it is screwed on with",
+                "rolling_share": "the pull that moves it over the load it carries",
             }
         ),
         "articles": MappingProxyType(
@@ -55,6 +69,7 @@ FIELD_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
                 "clearance_hole": "the hole in the part it passes through, mm",
                 "pilot_hole": "the hole in the part it bites into or sits in, mm",
                 "rating_n": "the force it may carry, N",
+                "stroke": "how much shorter a stay gets as it closes, mm",
             }
         ),
         "sections": MappingProxyType(

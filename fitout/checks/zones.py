@@ -53,7 +53,12 @@ def _item_rooms(subject: Subject, module: Module) -> Iterator[Room]:
                 skip |= {p.id for p in module.parts() if p.moves == item.moves}
                 held = tuple(s for s in states if s.tailgate_open)
             yield Room(
-                owner=item.id, zone=zone, placement=placement, skip=frozenset(skip), states=held
+                owner=item.id,
+                zone=zone,
+                placement=placement,
+                skip=frozenset(skip),
+                states=held,
+                one_is_enough=zone.hand,
             )
 
 

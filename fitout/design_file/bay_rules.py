@@ -19,6 +19,7 @@ from fitout.model.design import (
     TrimSpec,
 )
 from fitout.model.fault import Fault, Path
+from fitout.model.free_places import StrapSpec
 from fitout.model.spec import Measured
 
 Polyline = Sequence[tuple[float, float]]
@@ -206,10 +207,20 @@ def kept_clear(parts: Parts) -> Iterator[Fault]:
                 yield _fault((*path, "left"), found, "left more than right")
 
 
+def straps(parts: Parts) -> Iterator[Fault]:
+    """The path of a belt or tether leads from one point to another."""
+    for index, strap in parts.below("bay", "straps"):
+        if isinstance(strap, StrapSpec) and math.dist(strap.start, strap.end) < strap.width:
+            found = f"a path {math.dist(strap.start, strap.end):g} long"
+            wanted = "ends further apart than the path is wide"
+            yield _fault(("bay", "straps", index, "to"), found, wanted)
+
+
 def names_once(parts: Parts) -> Iterator[Fault]:
-    """Anchors and kept-clear places each have a name of their own."""
-    for group, kind in (("anchors", AnchorSpec), ("keep_clear", KeepClearSpec)):
-        seen: set[str] = set()
+    """Anchors have names of their own, and so have all kept-clear places and paths."""
+    kept: set[str] = set()
+    groups = (("anchors", AnchorSpec, set[str]()), ("keep_clear", KeepClearSpec, kept))
+    for group, kind, seen in (*groups, ("straps", StrapSpec, kept)):
         for index, record in parts.below("bay", group):
             if not isinstance(record, kind):
                 continue
@@ -244,6 +255,7 @@ RULES = (
     arches,
     rear,
     kept_clear,
+    straps,
     names_once,
     lining,
 )

@@ -1,4 +1,4 @@
-"""Formulas of mechanics, each with its source: plywood, plates, beams, slides, water.
+"""Formulas of mechanics, each with its source: plywood, plates, beams, slides, lids, water.
 
 What belongs here: pure functions of numbers, in mm, N, N/mm² (MPa), kg and degrees Celsius,
 whose docstring gives units, valid range, what they raise and the published source. What does

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Annotated, Any, ClassVar, Literal
 
 from fitout.model.fault import Path
+from fitout.model.free_places import ReachSpec, StrapSpec
 from fitout.model.notes import SurveySpec
 from fitout.model.spec import (
     Angle,
@@ -156,6 +157,11 @@ class KeepClearSpec:
     )
     above: Length = entry("where it begins above the floor", default=0.0)
     up_to: PositiveLength = entry("its top above the floor", example="210")
+    comes_out: bool = entry(
+        "whether what is there is taken out at the tailgate, as a jack is; else a hand must "
+        "come to it",
+        default=False,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,6 +234,11 @@ class BaySpec:
         "places that must stay free",
         default=(),
         example="[{name: jack, side: left, from: 120, to: 300, reach: 90, up_to: 210}]",
+    )
+    straps: tuple[StrapSpec, ...] = entry(
+        "paths of belts and tethers that must stay free",
+        default=(),
+        example="[{name: centre tether, from: [1150, 0, 610], to: [480, 0, 2], width: 60}]",
     )
     anchors: tuple[AnchorSpec, ...] = entry(
         "known points to bolt to",
@@ -306,6 +317,11 @@ class ItemSpec:
     lid: LidSpec | None = entry("its lid", default=None, example="{hinge: left, opens: 95 deg}")
     tap: TapSpec | None = entry("its tap", default=None, example="{side: left, height: 30}")
     drain: TapSpec | None = entry("its drain", default=None, example="{side: right, height: 20}")
+    reach_to: tuple[ReachSpec, ...] = entry(
+        "places on it that a hand must come to",
+        default=(),
+        example="[{name: plug, side: rear, height: 60, room: 80}]",
+    )
     bulge: Length = entry("how far its long sides swell when full", default=0.0)
     price: Money | None = entry("what it costs", default=None, example="640", otherwise="not known")
 

@@ -11,7 +11,8 @@ class Slide:
 
     `side_clearance` is the room one slide takes between drawer side and carcass;
     `travel` how far the drawer comes out; `rating_kg` is per pair, side-mounted, evenly
-    spread, fully out. The screw holes lie on the slide's centre line.
+    spread, fully out. The screw holes lie on the slide's centre line. `rolling_share` is the
+    pull that moves it over the load it carries, None where the maker does not say.
     """
 
     key: str
@@ -27,11 +28,15 @@ class Slide:
     screw: str
     price: float | None = None
     source: str = ""
+    rolling_share: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Article:
-    """Any other bought hardware: hinges, stays, bolts, screws, latches, feet, straps."""
+    """Any other bought hardware: hinges, stays, bolts, screws, latches, feet, straps.
+
+    `stroke` is by how much a stay gets shorter than its `length` as it closes.
+    """
 
     key: str
     kind: str
@@ -44,6 +49,56 @@ class Article:
     rating_n: float | None = None
     price: float | None = None
     source: str = ""
+    stroke: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LatchType(Article):
+    """A latch whose case is bolted to the moving panel, its bolt thrown along the panel's face.
+
+    Lengths are seen on the case as it is mounted. `length` runs along the bolt, from the case's
+    end where it comes out; `width` is across it, over the ears with the two fixing holes; `depth`
+    is how far the case stands off the panel. The bolt reaches `throw` beyond the case, is
+    `bolt_width` wide and lies from `bolt_at` to `bolt_at + bolt_height` off the panel. The fixing
+    holes lie `screw_inset` from the bolt's end and `screw_pitch` apart, `backset` is from the
+    bolt's end to its button, spindle or lever. `clearance_hole` is what button or spindle pass
+    through, None for a latch opened from behind through a finger hole. Panels from `least_panel`
+    to `most_panel` thick serve, counted together where the button passes several. It stands
+    `stands_out` in front of the front when shut; `slams` if it catches by itself, and must be
+    turned by hand if not. `rating_n` is what the bolt holds.
+    """
+
+    depth: float
+    throw: float
+    bolt_width: float
+    bolt_height: float
+    bolt_at: float
+    screw_pitch: float
+    screw_inset: float
+    backset: float
+    least_panel: float
+    most_panel: float
+    stands_out: float
+    slams: bool
+    striker: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrikerType(Article):
+    """A striker: ears bolted to a panel's face, between them a lip that the bolt catches behind.
+
+    `length` is over the ears, `width` across them; the lip is `lip_width` wide, `lip_thickness`
+    thick and stands `lip` off the face. Its catching face is one of its two long sides. The
+    fixing holes lie `screw_inset` beyond that face, `screw_pitch` apart. A panel from
+    `least_panel` on holds it.
+    """
+
+    lip: float
+    lip_width: float
+    lip_thickness: float
+    screw_pitch: float
+    screw_inset: float
+    least_panel: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,11 +38,16 @@ def frustum(bottom: tuple[float, float], top: tuple[float, float], height: float
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Zone:
-    """Room that must stay free of anything but its owner: air to a vent, a lid's swing."""
+    """Room that must stay free of anything but its owner: air to a vent, a lid's swing.
+
+    `when` is "out" for room that counts once its owner is drawn out. `hand` marks room that a
+    hand needs now and then: enough if it is free in one state of the vehicle.
+    """
 
     name: str
     piece: Piece
     when: str = "always"
+    hand: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -127,6 +127,22 @@ class Access:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Stay:
+    """A stay between a lid and a part that stands still, by its pivots with the lid shut.
+
+    `motion` is the lid's motion, `lid` and `side` name the two parts by id, `article` the
+    stay's row of the catalogue.
+    """
+
+    motion: str
+    article: str
+    lid: str
+    side: str
+    on_lid: Vector
+    on_side: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Berth:
     """The space a module may use, in bay coordinates."""
 
@@ -175,6 +191,7 @@ class Module:
     slides: tuple[SlideDuty, ...] = ()
     fixings: tuple[Fixing, ...] = ()
     accesses: tuple[Access, ...] = ()
+    stays: tuple[Stay, ...] = ()
     voids: tuple[VoidFit, ...] = ()
     needs_fixings: int = 0
     notes: tuple[tuple[str, str], ...] = ()

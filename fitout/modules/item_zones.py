@@ -1,4 +1,4 @@
-"""Room an item needs about it: air at its vents, its lid's swing. In the item's own axes."""
+"""Room an item needs about it: air at vents, its lid's swing, hands. In the item's own axes."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def add_item(
         mass_kg=spec.mass,
         contents_kg=spec.contents or 0.0,
         placement=placement,
-        zones=(*vent_zones(spec, boxed), *lid_zones(spec)),
+        zones=(*vent_zones(spec, boxed), *lid_zones(spec), *hand_zones(spec)),
         price=spec.price,
         moves=moves,
     )
@@ -52,6 +52,30 @@ def vent_zones(item: ItemSpec, above: float) -> Iterator[Zone]:
             at = (size.length if side == "front" else -gap, 0.0, above)
             piece = block(gap, size.width, height, at)
         yield Zone(name=f"air at the {side} vent", piece=piece)
+
+
+def hand_zones(item: ItemSpec) -> Iterator[Zone]:
+    """Before each place that a hand must come to, a box as deep as the room asked for."""
+    size = item.size
+    for place in item.reach_to:
+        half, room = place.hand / 2.0, place.room
+        height = size.height / 2.0 if place.height is None else place.height
+        if place.side == "top":
+            at = (size.length / 2.0 + place.along - half, size.width / 2.0 - half, size.height)
+            piece = block(place.hand, place.hand, room, at)
+        elif place.side in ("left", "right"):
+            y = size.width if place.side == "left" else -room
+            # A hand at a low place comes from above: it needs no room below the item.
+            low = max(0.0, height - half)
+            at = (size.length / 2.0 + place.along - half, y, low)
+            piece = block(place.hand, room, height + half - low, at)
+        else:
+            x = size.length if place.side == "front" else -room
+            low = max(0.0, height - half)
+            at = (x, size.width / 2.0 + place.along - half, low)
+            piece = block(room, place.hand, height + half - low, at)
+        when = "out" if place.drawn_out else "always"
+        yield Zone(name=f"a hand at the {place.name}", piece=piece, when=when, hand=True)
 
 
 def lid_zones(item: ItemSpec) -> Iterator[Zone]:

@@ -42,6 +42,7 @@ from fitout.modules.cradle import (
     places_of,
     swelling,
 )
+from fitout.modules.item_zones import hand_zones
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.survey.room import rear_face
@@ -170,7 +171,7 @@ def _tank(draft: Draft, spec: WaterTankSpec, cradle: Cradle, centre: Vector) -> 
             mass_kg=item.mass,
             placement=flat(centre[0] - length / 2.0, centre[1] - width / 2.0, centre[2]),
             contents_kg=contents_kg(item),
-            zones=tuple(zones),
+            zones=(*zones, *hand_zones(item)),
             price=item.price,
         )
     )

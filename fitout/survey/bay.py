@@ -11,7 +11,7 @@ from fitout.mechanics.boards import STANDARD_GRAVITY
 from fitout.model.bay import AnchorPoint, Bay, Obstacle, State, WallPiece
 from fitout.model.design import ArchSpec, BaySpec, KeepClearSpec, SeatBackSpec
 from fitout.model.outline import Point
-from fitout.survey.meshes import Mesh, block_mesh, column, slab
+from fitout.survey.meshes import Mesh, beam, block_mesh, column, slab
 from fitout.survey.walls import WallGrid, followed, half, half_at, least_offset, wall_grid
 
 SIDES = ("left", "right")
@@ -49,6 +49,7 @@ def build_bay(spec: BaySpec) -> Bay:
         *_seat_obstacles(spec, seats, widest),
         *_rear_obstacles(tailgate, opening, lip, top, widest, shut),
         *(_kept_clear(zone, walls, widest) for zone in spec.keep_clear),
+        *(_obstacle(s.name, "keep clear", beam(s.start, s.end, s.width)) for s in spec.straps),
     ]
     return Bay(
         walls=walls,

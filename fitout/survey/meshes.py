@@ -31,6 +31,27 @@ def column(rings: Sequence[Sequence[tuple[float, float, float]]]) -> Mesh:
     return _outward(points, np.array(triangles, dtype=np.uint32))
 
 
+def beam(start: Sequence[float], end: Sequence[float], width: float) -> Mesh:
+    """A bar of square section `width` between the middles of its ends, two faces upright.
+
+    Raises:
+        ValueError: where both ends are one point.
+    """
+    first, last = np.asarray(start, dtype=np.float64), np.asarray(end, dtype=np.float64)
+    way = last - first
+    length = float(np.linalg.norm(way))
+    if length < 1e-9:
+        raise ValueError("a bar between two equal points has no direction")
+    way = way / length
+    level = np.cross((0.0, 0.0, 1.0), way)
+    if np.linalg.norm(level) < 1e-9:
+        level = np.array([0.0, 1.0, 0.0])
+    level = level / np.linalg.norm(level) * width / 2.0
+    up = np.cross(way, level)
+    corners = (-level - up, level - up, level + up, -level + up)
+    return column([[tuple(end + c) for c in corners] for end in (first, last)])
+
+
 def slab(
     along: Sequence[float],
     across: Sequence[float],
