@@ -9,6 +9,9 @@ r"""Named points of a bay, and its surfaces, as functions of its measured number
   sill corner --- wall 2/0 ---+----------+--- wall 3/0 --- front corner
         (every point but the roof's is named with its side: left sill corner)
 
+On the centre line lie sill middle, front middle, seat top, and of the shut tailgate a point
+for each height it was measured at: tailgate 450.
+
 Sections are numbered from the sill forward. A point's coordinates follow when a measured
 number changes; nothing here keeps a second model of the bay.
 """
@@ -164,6 +167,7 @@ class Places:
             *self._arches(),
             *self._rear(),
             *self._middle(),
+            *self._inner_face(),
         ]
 
     def _sided(self, name: str, side: str, x: Quantity, half: Quantity, z: Quantity) -> NamedPoint:
@@ -252,6 +256,16 @@ class Places:
             )
             found.append(NamedPoint("seat top", x, middle, top))
         return found
+
+    def _inner_face(self) -> list[NamedPoint]:
+        """The shut tailgate, at each height it was measured but the floor's, which is the sill."""
+        if self.bay.tailgate is None:
+            return []
+        return [
+            NamedPoint(f"tailgate {h:g}", self._tailgate(h), constant(0.0), constant(h))
+            for h in sorted(self.bay.tailgate.inner_face)
+            if h > 0.0
+        ]
 
 
 def _shares(levels: Sequence[float], level: float) -> list[tuple[int, float]]:

@@ -84,7 +84,11 @@ def _in_view(point: NamedPoint, view: str, start: Array) -> Point | None:
         return (-y, z) if view == section_view(int(number)) else None
     if name.startswith("opening"):
         return (-y, z) if view == OPENING else None
-    if name == "seat top" or (name.endswith(" top") and name.startswith("arch")):
+    if (
+        name == "seat top"
+        or name.startswith("tailgate ")
+        or (name.endswith(" top") and name.startswith("arch"))
+    ):
         return (x, z) if view == SIDE else None
     return (x, y) if view == PLAN else None
 
@@ -234,11 +238,7 @@ def line_of_note(book: Notebook, note: NoteSpec) -> Iterator[Line]:
     """Where a note is measured."""
     places, now = book.places, book.start
     if note.between is not None:
-        ends = [places.points[name] for name in note.between]
-        for view in (PLAN, *(section_view(k + 1) for k in range(len(places.order)))):
-            at = [_in_view(point, view, now) for point in ends]
-            if at[0] is not None and at[1] is not None:
-                yield Line(view, at[0], at[1])
+        yield from _line_between(book, *(places.points[name] for name in note.between))
     elif note.across is not None:
         x, z = note.across
         if between_arches(places, x, z, now):
@@ -254,6 +254,19 @@ def line_of_note(book: Notebook, note: NoteSpec) -> Iterator[Line]:
     else:
         x = places.front(100.0).value(now)
         yield Line(SIDE, (x, 100.0), (x, 100.0))
+
+
+def _line_between(book: Notebook, a: NamedPoint, b: NamedPoint) -> Iterator[Line]:
+    """In every view that shows both points; from the side if none does."""
+    shown = False
+    for view in (PLAN, *(section_view(k + 1) for k in range(len(book.places.order)))):
+        first, second = (_in_view(point, view, book.start) for point in (a, b))
+        if first is not None and second is not None:
+            shown = True
+            yield Line(view, first, second)
+    if not shown:
+        (x, _, z), (to_x, _, to_z) = (point.at(book.start).tolist() for point in (a, b))
+        yield Line(SIDE, (x, z), (to_x, to_z))
 
 
 def _stations(book: Notebook) -> list[float]:

@@ -87,6 +87,10 @@ def test_points_of_seat_opening_and_roof(tour_bay: BaySpec) -> None:
     left = places.points["left opening top"].at(now)
     assert left == pytest.approx((30.0 + 135.0 * 322.0 / 350.0, 509.0, 772.0))
     assert distance_to(bay, "bay/tailgate", left) < 1e-6
+    assert "tailgate 0" not in places.points, "the sill is there"
+    inside = places.points["tailgate 450"].at(now)
+    assert inside == pytest.approx((30.0, 0.0, 450.0))
+    assert distance_to(bay, "bay/tailgate", inside) < 1e-6
     right = places.points["right opening foot"].at(now)
     assert right == pytest.approx((0.0, -552.0, 0.0))
 

@@ -94,3 +94,12 @@ def test_shaped_arches_are_drawn_by_their_profile(plain_bay: Make, arches: Make)
     shaped = arches(start=None, end=None, height=None, profile=profile)
     side = drawn(plain_bay(wheel_arches=shaped))[SIDE].outlines[-1]
     assert set(profile) <= set(side)
+
+
+def test_points_that_no_view_shows_together_are_joined_as_seen_from_the_side(
+    tour_bay: BaySpec,
+) -> None:
+    note = NoteSpec(between=("tailgate 450", "front middle"))
+    assert list(line_of_note(notebook(tour_bay), note)) == [
+        Line(SIDE, (30.0, 450.0), (1164.0, 0.0))
+    ]
