@@ -278,7 +278,7 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
 
     design = evaluation.design
     catalogue = evaluation.setting.catalogue
-    articles: dict[str, Article | Slide] = {**catalogue.articles, **catalogue.slides}
+    articles: dict[str, Article | Slide] = {**catalogue.goods, **catalogue.slides}
     files: dict[str, Content] = {
         "cutlist.csv": cutlist_csv(cuts.cut_list),
         "nesting.csv": nesting_csv(cuts),

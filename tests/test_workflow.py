@@ -238,7 +238,7 @@ def test_every_panel_is_cut_once_and_every_article_known(name):
     catalogue = evaluation.setting.catalogue
     for line in workflow.hardware(evaluation.fitout):
         assert line.quantity > 0
-        assert line.article in catalogue.articles or line.article in catalogue.slides
+        assert line.article in catalogue.goods or line.article in catalogue.slides
     for module in evaluation.fitout.modules:
         for fixing in module.fixings:
             assert fixing.article in catalogue.articles

@@ -1,4 +1,4 @@
-"""Bought goods as data: sheets, slides, articles and sections, each row with its source.
+"""Bought goods as data: sheets, slides, articles, sections and latches, a source a row.
 
 What belongs here: the YAML tables, and reading them into records of `fitout.model`. What
 does not: choosing among rows (`modules`, `arrange`), formulas (`mechanics`).

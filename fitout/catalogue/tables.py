@@ -1,4 +1,4 @@
-"""The catalogue: four tables read from the package, with a design's own rows over them."""
+"""The catalogue: six tables read from the package, with a design's own rows over them."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ import yaml
 
 from fitout.catalogue.rows import Finding, Record, Row, Table, nearest, resolve, shown
 from fitout.model.fault import DesignError, Fault
-from fitout.model.hardware import Article, Slide
+from fitout.model.hardware import Article, LatchType, Slide, StrikerType
 from fitout.model.stock import Board, Section
 
 DEFAULT_BOARDS: Mapping[str, str] = MappingProxyType(
@@ -43,6 +43,13 @@ class Catalogue:
     slides: Mapping[str, Slide]
     articles: Mapping[str, Article]
     sections: Mapping[str, Section]
+    latches: Mapping[str, LatchType]
+    strikers: Mapping[str, StrikerType]
+
+    @property
+    def goods(self) -> Mapping[str, Article]:
+        """All that a hardware list may name: articles, latches and strikers."""
+        return {**self.articles, **self.latches, **self.strikers}
 
 
 def _board_faults(board: Board) -> Iterator[Finding]:
@@ -65,11 +72,40 @@ def _section_faults(section: Section) -> Iterator[Finding]:
         yield "wall", f"{section.wall:g}", "less than half the width and half the height"
 
 
+def _latch_faults(latch: LatchType) -> Iterator[Finding]:
+    """What of a case does not go together: each size must lie within the one that holds it."""
+    if latch.length is None or latch.width is None:
+        yield "length", "no length or width", "the size of its case"
+        return
+    sizes = (
+        ("screw_pitch", latch.screw_pitch, "width", latch.width),
+        ("bolt_width", latch.bolt_width, "screw_pitch", latch.screw_pitch),
+        ("screw_inset", latch.screw_inset, "length", latch.length),
+        ("backset", latch.backset, "length", latch.length),
+        ("bolt_height", latch.bolt_at + latch.bolt_height, "depth", latch.depth),
+    )
+    for field, size, within, limit in sizes:
+        if size > limit:
+            yield field, f"{size:g}", f"no more than its {within}, {limit:g}"
+    if latch.least_panel > latch.most_panel:
+        yield "least_panel", f"{latch.least_panel:g}", "no more than `most_panel`"
+
+
+def _striker_faults(striker: StrikerType) -> Iterator[Finding]:
+    if striker.length is None or striker.width is None:
+        yield "length", "no length or width", "its size over the ears and across them"
+    elif not striker.lip_width < striker.screw_pitch < striker.length:
+        yield "screw_pitch", f"{striker.screw_pitch:g}", "more than the lip, less than the length"
+
+
 SHEETS = Table("sheets", Board, dataclasses.fields(Board), _board_faults)
 SLIDES = Table("slides", Slide, dataclasses.fields(Slide), _slide_faults)
 ARTICLES = Table("articles", Article, dataclasses.fields(Article))
 SECTIONS = Table("sections", Section, dataclasses.fields(Section), _section_faults)
-TABLES = (SHEETS.name, SLIDES.name, ARTICLES.name, SECTIONS.name)
+LATCHES = Table("latches", LatchType, dataclasses.fields(LatchType), _latch_faults)
+STRIKERS = Table("strikers", StrikerType, dataclasses.fields(StrikerType), _striker_faults)
+ALL = (SHEETS, SLIDES, ARTICLES, SECTIONS, LATCHES, STRIKERS)
+TABLES = tuple(table.name for table in ALL)
 
 
 def load(overrides: Mapping[str, Mapping[str, Any]] = NO_OVERRIDES) -> Catalogue:
@@ -105,9 +141,13 @@ def load(overrides: Mapping[str, Mapping[str, Any]] = NO_OVERRIDES) -> Catalogue
         slides=records(SLIDES),
         articles=records(ARTICLES),
         sections=records(SECTIONS),
+        latches=records(LATCHES),
+        strikers=records(STRIKERS),
     )
     known = {**whole["articles"], **added.get("articles", {})}
     faults += _missing_screws(catalogue.slides.values(), known)
+    strikers = {**whole["strikers"], **added.get("strikers", {})}
+    faults += _missing_strikers(catalogue.latches.values(), strikers)
     if faults:
         raise DesignError(faults)
     return catalogue
@@ -152,4 +192,17 @@ def _missing_screws(slides: Iterable[Slide], articles: Collection[str]) -> list[
         )
         for slide in slides
         if slide.screw not in articles
+    ]
+
+
+def _missing_strikers(latches: Iterable[LatchType], strikers: Collection[str]) -> list[Fault]:
+    return [
+        Fault(
+            path=("catalogue", "latches", latch.key, "striker"),
+            found=f"{latch.striker!r}" if latch.striker else "no striker",
+            expected="the name of a striker that its bolt catches behind",
+            hint=nearest(latch.striker, strikers),
+        )
+        for latch in latches
+        if latch.striker not in strikers
     ]

@@ -22,6 +22,7 @@ ARTICLE: Mapping[str, str] = MappingProxyType(
         "clearance_hole": "the hole in the part it passes through, mm",
         "pilot_hole": "the hole in the part it bites into or sits in, mm",
         "rating_n": "the force it may carry, N",
+        "stroke": "how much shorter a stay gets as it closes, mm",
     }
 )
 
@@ -59,17 +60,42 @@ FIELD_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
                 "rolling_share": "the pull that moves it over the load it carries",
             }
         ),
-        "articles": MappingProxyType(
+        "articles": ARTICLE,
+        "latches": MappingProxyType(
             {
-                "kind": "bolt, hinge, latch, or what else it is",
-                "mass_kg": "mass of one, kg",
-                "diameter": "its diameter, mm",
-                "length": "its length, mm",
-                "width": "its width, or its head's, mm",
-                "clearance_hole": "the hole in the part it passes through, mm",
-                "pilot_hole": "the hole in the part it bites into or sits in, mm",
-                "rating_n": "the force it may carry, N",
-                "stroke": "how much shorter a stay gets as it closes, mm",
+                **ARTICLE,
+                "kind": "latch",
+                "length": "its case along the bolt, from the end the bolt comes out of, mm",
+                "width": "its case across the bolt, over the ears with the holes, mm",
+                "clearance_hole": "the hole for button or spindle; null for a lever behind, mm",
+                "rating_n": "what its bolt holds, N",
+                "depth": "how far the case stands off the panel, mm",
+                "throw": "how far the bolt reaches beyond the case, mm",
+                "bolt_width": "width of the bolt, mm",
+                "bolt_height": "thickness of the bolt, off the panel, mm",
+                "bolt_at": "from the panel to the bolt's near side, mm",
+                "screw_pitch": "distance between its two fixing holes, mm",
+                "screw_inset": "from the bolt's end to the line through those holes, mm",
+                "backset": "from the bolt's end to the middle of button, spindle or lever, mm",
+                "least_panel": "the thinnest panel it serves, mm",
+                "most_panel": "the thickest, all that the button passes counted together, mm",
+                "stands_out": "how far it stands out in front when shut, mm",
+                "slams": "true if it catches by itself, false if it must be turned",
+                "striker": "the striker its bolt catches behind",
+            }
+        ),
+        "strikers": MappingProxyType(
+            {
+                **ARTICLE,
+                "kind": "striker",
+                "length": "its length over the ears, mm",
+                "width": "its width across them, mm",
+                "lip": "how far its lip stands off the panel, mm",
+                "lip_width": "width of the lip, mm",
+                "lip_thickness": "thickness of the lip, mm",
+                "screw_pitch": "distance between its two fixing holes, mm",
+                "screw_inset": "from the lip's catching face to the line through the holes, mm",
+                "least_panel": "the thinnest panel that holds it, mm",
             }
         ),
         "sections": MappingProxyType(

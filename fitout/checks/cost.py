@@ -40,8 +40,9 @@ def cost_of(subject: Subject, module: Module) -> Cost:
         elif not part.article and (part.price is not None or module.kind != "seat tray"):
             # The tools of a tray are the builder's already.
             priced.append((part.name, part.price, 1.0))
+    goods = catalogue.goods
     for line in module.hardware:
-        price = catalogue.articles[line.article].price
+        price = goods[line.article].price
         priced.append((line.article, price, float(line.quantity)))
     priced += [(duty.slide.key, duty.slide.price, 1.0) for duty in module.slides]
     known = sum(price * count for _, price, count in priced if price is not None)

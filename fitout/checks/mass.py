@@ -45,8 +45,8 @@ def contents_of(subject: Subject, module: Module) -> Load:
 
 def hardware_kg(subject: Subject, module: Module) -> float:
     """Screws, bolts and other articles of a module, by catalogue."""
-    articles = subject.setting.catalogue.articles
-    return sum(articles[h.article].mass_kg * h.quantity for h in module.hardware)
+    goods = subject.setting.catalogue.goods
+    return sum(goods[h.article].mass_kg * h.quantity for h in module.hardware)
 
 
 def empty_of(subject: Subject, module: Module) -> Load:

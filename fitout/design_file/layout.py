@@ -16,7 +16,7 @@ from fitout.model.design import (
 )
 from fitout.model.spec import Ref, entry
 
-CATALOGUE_TABLES = ("sheets", "slides", "articles", "sections")
+CATALOGUE_TABLES = ("sheets", "slides", "articles", "sections", "latches", "strikers")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

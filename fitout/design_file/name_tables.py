@@ -6,11 +6,11 @@ import dataclasses
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from fitout.catalogue.tables import ARTICLES, SECTIONS, SHEETS, SLIDES
+from fitout.catalogue.tables import ALL
 from fitout.catalogue.words import COMMON, FIELD_WORDS
 from fitout.design_file.entry_words import wrapped
 
-TABLES = {table.name: table for table in (SHEETS, SLIDES, ARTICLES, SECTIONS)}
+TABLES = {table.name: table for table in ALL}
 
 COLUMNS: Mapping[str, Mapping[str, str]] = {
     "sheets": {
@@ -36,6 +36,17 @@ COLUMNS: Mapping[str, Mapping[str, str]] = {
         "sold in": "stock_length",
         "kg/m³": "density_kg_m3",
     },
+    "latches": {
+        "case": "length",
+        "wide": "width",
+        "deep": "depth",
+        "hole": "clearance_hole",
+        "panels from": "least_panel",
+        "to": "most_panel",
+        "slams": "slams",
+        "striker": "striker",
+    },
+    "strikers": {"length": "length", "width": "width", "lip": "lip", "panels from": "least_panel"},
 }
 """What is told of each row beside its name, by the column's heading."""
 

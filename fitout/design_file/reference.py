@@ -259,6 +259,8 @@ def _catalogue(catalogue: Catalogue) -> Iterator[str]:
         "slides": catalogue.slides,
         "articles": catalogue.articles,
         "sections": catalogue.sections,
+        "latches": catalogue.latches,
+        "strikers": catalogue.strikers,
     }
     for table, rows in tables.items():
         yield f"### catalogue: {table}"

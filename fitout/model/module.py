@@ -10,6 +10,7 @@ from typing import Literal
 from fitout.model.bay import Bay
 from fitout.model.hardware import HardwareLine, Slide
 from fitout.model.item import Item, Zone
+from fitout.model.latch import Latch
 from fitout.model.panel import Bar, Panel
 from fitout.model.placement import Placement, Vector
 
@@ -191,6 +192,7 @@ class Module:
     slides: tuple[SlideDuty, ...] = ()
     fixings: tuple[Fixing, ...] = ()
     accesses: tuple[Access, ...] = ()
+    latches: tuple[Latch, ...] = ()
     stays: tuple[Stay, ...] = ()
     voids: tuple[VoidFit, ...] = ()
     needs_fixings: int = 0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fitout.model.module import Berth, JointKind
-from fitout.model.outline import circle
 from fitout.model.panel import Grain, Panel
 from fitout.model.placement import across, across_face_rear, along, along_face_left, flat
 from fitout.modules.carcass import FRONT_GAP, Column, Opening
@@ -73,13 +72,16 @@ def drawer_box(draft: Draft, label: str, box: Berth, moves: str) -> Panel:
 
 def drawer_front(
     draft: Draft,
-    pull: str,
+    finger_hole: bool,
     column: Column,
     opening: Opening,
     label: str,
     box: Berth,
-) -> None:
-    """The front over the carcass's rear edge, screwed to the box from inside."""
+) -> float:
+    """The front over the carcass's rear edge, screwed to the box from inside.
+
+    Returns half the length of its finger hole, 0 without one.
+    """
     board = draft.board("front")
     t = draft.board("carcass").thickness
     gap = FRONT_GAP / 2.0
@@ -100,17 +102,15 @@ def drawer_front(
     draft.join(name, f"{label} left side", JointKind.FITTED)
     draft.join(name, f"{label} right side", JointKind.FITTED)
     _screw_front(draft, inner, box, face_screw(draft.setting, draft.board("drawer"), board))
-    width, height = panel.outline.size
-    if pull == "finger hole":
-        # Through front and inner front alike, so that fingers reach behind both.
-        middle = (box.x0, (box.y0 + box.y1) / 2.0, box.z1 - FINGER_INSET - FINGER_HOLE / 2.0)
-        for part in (name, inner):
-            x, y = draft.panels[part].local(middle)
-            draft.cut_out(part, [hand_hole(x, y, min(100.0, width / 3.0), FINGER_HOLE)])
-    else:
-        latch = draft.setting.catalogue.articles["push-button latch"]
-        draft.cut_out(name, [circle(width / 2.0, height - 30.0, latch.clearance_hole or 22.0)])
-        draft.buy("push-button latch", 1, "front")
+    if not finger_hole:
+        return 0.0
+    length = min(100.0, panel.outline.size[0] / 3.0)
+    # Through front and inner front alike, so that fingers reach behind both.
+    middle = (box.x0, (box.y0 + box.y1) / 2.0, box.z1 - FINGER_INSET - FINGER_HOLE / 2.0)
+    for part in (name, inner):
+        x, y = draft.panels[part].local(middle)
+        draft.cut_out(part, [hand_hole(x, y, length, FINGER_HOLE)])
+    return length / 2.0
 
 
 def _screw_front(draft: Draft, inner: str, box: Berth, screw: str) -> None:

@@ -33,7 +33,8 @@ from fitout.model.module import (
 from fitout.model.spec import Length, Mass, PositiveLength, Quantity, Ref, Unit, entry
 from fitout.model.stock import Board
 from fitout.modules.carcass import FRONT_GAP, Column, Opening, carcass, columns_of, rails, toe_board
-from fitout.modules.drawer_box import BOTTOM_RAISED, drawer_box, drawer_front
+from fitout.modules.drawer_box import BOTTOM_RAISED, drawer_box
+from fitout.modules.drawer_latch import Pull, add_front
 from fitout.modules.drawer_room import (
     BACK_GAP,
     BASE_RISE,
@@ -103,7 +104,19 @@ class DrawersSpec(ModuleSpec):
             example="full extension 700",
         )
     )
-    pull: Literal["finger hole", "latch"] = entry("what opens a front", default="finger hole")
+    pull: Literal["finger hole", "latch"] | None = entry(
+        "what a front is pulled by",
+        default=None,
+        example="latch",
+        otherwise="the latch's button where it has one, else a finger hole",
+    )
+    latch: Annotated[str, Ref("latches")] | Literal["none"] | None = entry(
+        "what holds each drawer shut",
+        default=None,
+        example="push-button latch",
+        otherwise="a finger catch by the finger hole, unless the slides lock; with `pull: latch` "
+        "a push-button latch",
+    )
     removable: bool = entry("whether the module lifts out as a whole", default=False)
     rear_gap: Length = entry("room kept between its fronts and the shut tailgate", default=8.0)
 
@@ -288,7 +301,9 @@ def _drawer(
         z1=high,
     )
     bottom = drawer_box(draft, label, box, label)
-    drawer_front(draft, spec.pull, column, opening, label, box)
+    above = "top" if last else f"rear rail {opening.number}{column.suffix}"
+    wish = Pull(pull=spec.pull, latch=spec.latch, slide_locks=slide.locks, above=above)
+    add_front(draft, wish, column, opening, (label, box))
     _slides(draft, label, box, column, slide, shell.x0)
     moving = tuple(p.id for p in draft.panels.values() if p.moves == label)
     draft.slides.append(

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from fitout.model.bay import AnchorPoint
 from fitout.model.hardware import HardwareLine
 from fitout.model.item import Item
+from fitout.model.latch import Latch
 from fitout.model.module import (
     Access,
     Berth,
@@ -89,6 +90,7 @@ class Draft:
         self.slides: list[SlideDuty] = []
         self.fixings: list[Fixing] = []
         self.accesses: list[Access] = []
+        self.latches: list[Latch] = []
         self.needs_fixings = 0
         self._thin_edges: dict[str, float] = {}
         self._hardware: Counter[tuple[str, str]] = Counter()
@@ -207,6 +209,7 @@ class Draft:
             slides=tuple(self.slides),
             fixings=tuple(self.fixings),
             accesses=tuple(self.accesses),
+            latches=tuple(self.latches),
             needs_fixings=self.needs_fixings,
             notes=(*notes, *self._thin_edge_notes()),
         )

@@ -12,7 +12,7 @@ import fitout.catalogue
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue, load, names
 from fitout.model.fault import DesignError, Fault
 
-TABLES = ("sheets", "slides", "articles", "sections")
+TABLES = ("sheets", "slides", "articles", "sections", "latches", "strikers")
 FOLDER = Path(fitout.catalogue.__file__).parent
 
 

@@ -20,11 +20,11 @@ from fitout.model.design import (
     SeatBackSpec,
     SectionSpec,
     Sides,
-    TailgateSpec,
 )
 from fitout.model.module import JointKind, Module
 from fitout.model.panel import Panel
 from fitout.model.spec import Measured
+from fitout.model.tailgate import TailgateSpec
 from fitout.modules.kind import Setting
 from fitout.survey.bay import build_bay
 
@@ -212,7 +212,7 @@ def _distance(point: np.ndarray, corners: np.ndarray) -> float:
 
 
 def _hardware_faults(module: Module, setting: Setting) -> list[str]:
-    known = {**setting.catalogue.articles, **setting.catalogue.slides}
+    known = {**setting.catalogue.goods, **setting.catalogue.slides}
     bought = {line.article for line in module.hardware} | {f.article for f in module.fixings}
     faults = [f"{article} is not in the catalogue" for article in sorted(bought - set(known))]
     return faults + [f"{li.article}: {li.quantity}" for li in module.hardware if li.quantity < 1]

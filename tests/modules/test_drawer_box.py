@@ -75,16 +75,16 @@ def test_the_box_fills_its_room_and_ends_stand_between_the_sides(make):
     assert {p.moves for p in draft.panels.values()} == {"drawer 1"}
 
 
-@pytest.mark.parametrize("pull", ["finger hole", "latch"])
+@pytest.mark.parametrize("holed", [True, False])
 @pytest.mark.parametrize("width", [160.0, 220.0, 400.0, 900.0])
 @pytest.mark.parametrize("height", [75.0, 90.0, 150.0, 400.0])
 @pytest.mark.parametrize("bottom", [3.6, 11.7])
-def test_screws_into_the_front_miss_groove_hole_and_each_other(make, pull, width, height, bottom):
+def test_screws_into_the_front_miss_groove_hole_and_each_other(make, holed, width, height, bottom):
     box = dataclasses.replace(BOX, y0=-width / 2.0, y1=width / 2.0, z1=BOX.z0 + height)
     draft, _ = make(12.0, bottom, box)
     column = Column(suffix="", y0=box.y0 - 19.1, y1=box.y1 + 19.1)
     opening = Opening(number=1, front0=14.0, front1=box.z1 + 8.0, carries_kg=10.0)
-    drawer_front(draft, pull, column, opening, "drawer 1", box)
+    drawer_front(draft, holed, column, opening, "drawer 1", box)
     inner = draft.panels["drawer 1 inner front"]
     (cut,) = inner.pockets
     screws = [h for h in inner.holes if h.purpose == "screw to front"]
@@ -105,7 +105,7 @@ def test_screws_into_the_front_miss_groove_hole_and_each_other(make, pull, width
 def test_the_front_covers_the_sides_less_half_a_gap(make):
     draft, _ = make(12.0)
     opening = Opening(number=1, front0=14.0, front1=180.0, carries_kg=10.0)
-    drawer_front(draft, "finger hole", COLUMN, opening, "drawer 1", BOX)
+    drawer_front(draft, True, COLUMN, opening, "drawer 1", BOX)
     front = box_of(draft.panels["drawer 1 front"])
     assert (front.y0, front.y1) == pytest.approx((-219.1 - 12.0 + 1.5, 219.1 + 12.0 - 1.5))
     assert (front.z0, front.z1) == (14.0, 180.0)
