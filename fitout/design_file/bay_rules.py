@@ -15,12 +15,12 @@ from fitout.model.design import (
     SeatBackSpec,
     SectionSpec,
     Sides,
-    TailgateSpec,
     TrimSpec,
 )
 from fitout.model.fault import Fault, Path
 from fitout.model.free_places import StrapSpec
 from fitout.model.spec import Measured
+from fitout.model.tailgate import TailgateSpec
 
 Polyline = Sequence[tuple[float, float]]
 

@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from fitout.model.outline import Point
+from fitout.model.placement import Vector
 
 Mesh = tuple[npt.NDArray[np.float64], npt.NDArray[np.uint32]]
 """Vertices, shape (n, 3), and triangles, shape (m, 3), of a closed surface."""
@@ -27,7 +28,8 @@ class Obstacle:
     """A closed solid that parts may not enter: a wall, an arch, the seat, a kept-clear zone.
 
     `states` names the states it is there in; empty means all. `kind` is one of
-    "surface" (wall, roof, floor), "arch", "seat", "tailgate", "aperture", "keep clear".
+    "surface" (wall, roof, floor), "arch", "seat", "tailgate", "aperture", "keep clear",
+    "ledge" (behind the sill), "door" (a leaf of the open tailgate and what hangs on it).
     """
 
     name: str
@@ -40,6 +42,22 @@ class Obstacle:
     def id(self) -> str:
         """`bay/name`, as joints refer to it."""
         return f"bay/{self.name}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Swing:
+    """Something of the vehicle that turns: a leaf of the tailgate, the back of the seat.
+
+    `leaves` are its solids where it starts, `travel` the degrees it turns about the axis
+    through `point` along `direction` (right-hand rule). `kind` is "door" or "seat".
+    """
+
+    name: str
+    kind: str
+    leaves: tuple[Obstacle, ...]
+    point: Vector
+    direction: Vector
+    travel: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +90,8 @@ class Bay:
     its inner face from the centre line. `roof`, `tailgate` and `opening` are polylines:
     roof (x, z); tailgate inner face (z, x); opening (z, right, left), the distances of its jambs
     from the centre line. `seat_lean_deg` maps each notch to its lean, `seat_length` is how
-    long the seat back is from foot to upper edge, 0 where there is none.
+    long the seat back is from foot to upper edge, 0 where there is none. `swings` are the
+    vehicle's own movements.
     """
 
     walls: dict[str, tuple[WallPiece, ...]]
@@ -90,3 +109,4 @@ class Bay:
     anchors: tuple[AnchorPoint, ...]
     states: tuple[State, ...]
     stations: tuple[float, ...]
+    swings: tuple[Swing, ...] = ()

@@ -24,6 +24,7 @@ from fitout.model.spec import (
     Volume,
     entry,
 )
+from fitout.model.tailgate import HeadRestraintSpec, LedgeSpec, TailgateSpec
 
 FORMAT_VERSION = 1
 
@@ -107,18 +108,12 @@ class SeatBackSpec:
     )
     top: Measured = entry("height of its top edge above the floor", example="612")
     folds: bool = entry("whether it folds flat and should be checked so too", default=False)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TailgateSpec:
-    """The tailgate's inner face when shut."""
-
-    inner_face: Mapping[Length, Measured] = entry(
-        "how far forward of the sill its inner face lies at each height",
-        example="{0: 0, 450: 30, 800: 165}",
-    )
-    opens: Literal["upwards", "sideways", "split", "downwards"] = entry(
-        "how it opens", default="upwards"
+    thickness: PositiveLength = entry("how thick it is", default=140.0)
+    head_restraints: HeadRestraintSpec | None = entry(
+        "its head restraints",
+        default=None,
+        example="{raised: 140, middles: [340, -340]}",
+        otherwise="none, or taken out",
     )
 
 
@@ -229,6 +224,12 @@ class BaySpec:
         "the opening at the tailgate",
         default=None,
         example="{lip: 28, height: 772, widths: {0: 1004, 400: 1038, 772: 918}}",
+    )
+    ledge: LedgeSpec | None = entry(
+        "the bumper's upper face behind the sill",
+        default=None,
+        example="{depth: 120, top: -35}",
+        otherwise="nothing that parts could meet",
     )
     keep_clear: tuple[KeepClearSpec, ...] = entry(
         "places that must stay free",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +19,17 @@ Z: Vector = (0.0, 0.0, 1.0)
 def opposite(v: Vector) -> Vector:
     """The vector pointing the other way."""
     return (0.0 - v[0], 0.0 - v[1], 0.0 - v[2])
+
+
+def turned(points: Array, point: Vector, axis: Vector, angle_deg: float) -> Array:
+    """`points`, shape (n, 3), turned about the axis through `point` (right-hand rule)."""
+    unit = np.asarray(axis, dtype=np.float64) / np.linalg.norm(axis)
+    arm = points - np.asarray(point)
+    along = (arm @ unit)[:, None] * unit
+    angle = math.radians(angle_deg)
+    out = arm - along
+    arm = along + math.cos(angle) * out + math.sin(angle) * np.cross(unit, out)
+    return np.asarray(arm + np.asarray(point), dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True)

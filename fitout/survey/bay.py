@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator, Sequence
 
@@ -11,7 +12,10 @@ from fitout.mechanics.boards import STANDARD_GRAVITY
 from fitout.model.bay import AnchorPoint, Bay, Obstacle, State, WallPiece
 from fitout.model.design import ArchSpec, BaySpec, KeepClearSpec, SeatBackSpec
 from fitout.model.outline import Point
+from fitout.model.tailgate import LedgeSpec
+from fitout.survey.doors import door_swings, opened
 from fitout.survey.meshes import Mesh, beam, block_mesh, column, slab
+from fitout.survey.seat import back_length, foot_of, restraints, seat_swings
 from fitout.survey.walls import WallGrid, followed, half, half_at, least_offset, wall_grid
 
 SIDES = ("left", "right")
@@ -42,12 +46,18 @@ def build_bay(spec: BaySpec) -> Bay:
     opening = _opening(spec)
     lip = spec.opening.lip.value if spec.opening else 0.0
     seats = _seat_leans(spec.seat_back)
-    shut = tuple(s.name for s in _states(seats, spec) if not s.tailgate_open)
+    states = tuple(_states(seats, spec))
+    shut, parked = (
+        tuple(s.name for s in states if s.tailgate_open == is_open) for is_open in (False, True)
+    )
+    doors = door_swings(spec.tailgate, tailgate, opening)
     obstacles = [
         *_shell(grids, roof, front, trim.floor, widest),
         *_arch_obstacles(arches, widest),
         *_seat_obstacles(spec, seats, widest),
         *_rear_obstacles(tailgate, opening, lip, top, widest, shut),
+        *_ledge(spec.ledge, widest),
+        *opened(doors, parked),
         *(_kept_clear(zone, walls, widest) for zone in spec.keep_clear),
         *(_obstacle(s.name, "keep clear", beam(s.start, s.end, s.width)) for s in spec.straps),
     ]
@@ -57,7 +67,7 @@ def build_bay(spec: BaySpec) -> Bay:
         roof=roof,
         front=front,
         front_kind="seat_back" if spec.seat_back else "front_wall",
-        seat_length=_back_length(spec.seat_back) if spec.seat_back else 0.0,
+        seat_length=back_length(spec.seat_back) if spec.seat_back else 0.0,
         seat_lean_deg=seats,
         tailgate=tailgate,
         opening=opening,
@@ -76,8 +86,9 @@ def build_bay(spec: BaySpec) -> Bay:
             )
             for a in spec.anchors
         ),
-        states=tuple(_states(seats, spec)),
+        states=states,
         stations=tuple(sorted(s.at.value for s in spec.sections)),
+        swings=(*doors, *seat_swings(spec.seat_back, seats, widest, trim.seat_back)),
     )
 
 
@@ -174,11 +185,6 @@ def _usual_notch(spec: SeatBackSpec) -> float:
     return nearest
 
 
-def _back_length(seat: SeatBackSpec) -> float:
-    """From foot to upper edge along the seat back."""
-    return seat.top.value / math.cos(math.radians(seat.leans.value))
-
-
 def _states(seats: dict[str, float], spec: BaySpec) -> Iterator[State]:
     for notch in seats:
         yield State(f"seat at {notch}, tailgate shut", notch, False)
@@ -189,7 +195,11 @@ def _states(seats: dict[str, float], spec: BaySpec) -> Iterator[State]:
         yield State("tailgate open", "", True)
     else:
         used = f"{_usual_notch(spec.seat_back):g}°"
-        yield State(f"seat at {used}, tailgate open", used, True)
+        # The usual notch comes first, since people look there first.
+        for notch in sorted(seats, key=lambda n: n != used):
+            yield State(f"seat at {notch}, tailgate open", notch, True)
+        if spec.seat_back.folds:
+            yield State("seat folded, tailgate open", "folded", True)
 
 
 def _obstacle(name: str, kind: str, mesh: Mesh, states: tuple[str, ...] = ()) -> Obstacle:
@@ -240,17 +250,18 @@ def _seat_obstacles(spec: BaySpec, seats: dict[str, float], widest: float) -> It
         yield _obstacle("front wall", "surface", mesh)
         return
     seat = spec.seat_back
-    back_length = _back_length(seat)
     for notch, lean_deg in seats.items():
         lean = math.radians(lean_deg)
-        top = back_length * math.cos(lean)
-        foot = seat.foot.value - spec.trim.seat_back / math.cos(lean)
+        top = back_length(seat) * math.cos(lean)
+        foot = foot_of(seat, lean_deg, spec.trim.seat_back)
         heights = (-OUTSIDE, top)
         face = np.array([[foot - z * math.tan(lean)] * 2 for z in heights])
         beyond = foot + OUTSIDE * math.tan(lean) + OUTSIDE
         mesh = slab(heights, (-far, far), face, beyond, (2, 1, 0))
         states = tuple(state.name for state in _states(seats, spec) if state.seat == notch)
         yield _obstacle(f"seat back at {notch}", "seat", mesh, states)
+        for above in restraints(seat, notch, lean_deg, widest, spec.trim.seat_back):
+            yield dataclasses.replace(above, states=states)
 
 
 def _rear_obstacles(
@@ -288,6 +299,14 @@ def _rear_obstacles(
     yield _obstacle("upper edge of the opening", "aperture", header)
     sill = block_mesh((-FRAME_DEPTH, -far, -OUTSIDE), (0.0, far, lip))
     yield _obstacle("sill", "aperture", sill)
+
+
+def _ledge(spec: LedgeSpec | None, widest: float) -> Iterator[Obstacle]:
+    """The bumper's upper face behind the sill."""
+    if spec is not None:
+        far = widest + OUTSIDE
+        mesh = block_mesh((-spec.depth, -far, spec.top - OUTSIDE), (0.0, far, spec.top))
+        yield _obstacle("bumper", "ledge", mesh)
 
 
 def _kept_clear(

@@ -15,9 +15,9 @@ from fitout.model.design import (
     OpeningSpec,
     SeatBackSpec,
     SectionSpec,
-    TailgateSpec,
 )
 from fitout.model.spec import Measured
+from fitout.model.tailgate import TailgateSpec
 
 
 def _about(value: float) -> Measured:

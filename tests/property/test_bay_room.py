@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 from fitout.clearance.body import body_of_obstacle, body_of_pieces
 from fitout.clearance.contact import contact
 from fitout.model.bay import Bay
-from fitout.model.design import ArchSpec, BaySpec, SeatBackSpec, SectionSpec, Sides, TailgateSpec
+from fitout.model.design import ArchSpec, BaySpec, SeatBackSpec, SectionSpec, Sides
 from fitout.model.item import block
 from fitout.model.placement import Placement
 from fitout.model.spec import Measured
+from fitout.model.tailgate import TailgateSpec
 from fitout.survey.bay import build_bay
 from fitout.survey.room import clear_width, front_face, half_width, rear_face, roof_height
 

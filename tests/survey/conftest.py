@@ -12,9 +12,9 @@ from fitout.model.design import (
     SeatBackSpec,
     SectionSpec,
     Sides,
-    TailgateSpec,
 )
 from fitout.model.spec import Measured
+from fitout.model.tailgate import TailgateSpec
 
 MakeBay = Callable[..., BaySpec]
 
