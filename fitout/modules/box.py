@@ -24,8 +24,16 @@ from typing import Annotated, ClassVar, Literal
 from fitout.model.design import ModuleSpec
 from fitout.model.module import Berth, Fixing, JointKind, Module
 from fitout.model.outline import Outline, rectangle
-from fitout.model.placement import across, across_face_rear, along, along_face_left, flat
-from fitout.model.spec import Mass, Quantity, Unit, entry
+from fitout.model.placement import (
+    X,
+    across,
+    across_face_rear,
+    along,
+    along_face_left,
+    flat,
+    opposite,
+)
+from fitout.model.spec import Mass, Quantity, Ref, Unit, entry
 from fitout.modules.box_lid import lift_lid, loose_lid, top_duty
 from fitout.modules.box_plan import BOLT_ROOM, Cell, cells_of, grain_of
 from fitout.modules.joinery import (
@@ -37,6 +45,7 @@ from fitout.modules.joinery import (
     fix_to_module,
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
+from fitout.modules.lid_latch import latch_lid
 from fitout.modules.scribe import flat_across_outline, flat_outline
 from fitout.survey.room import arch_top, clear_width
 
@@ -66,6 +75,12 @@ class BoxSpec(ModuleSpec):
 
     lid: Literal["none", "lift", "loose"] = entry(
         "none: the top is fixed; lift: it swings up; loose: it lifts off", default="none"
+    )
+    latch: Annotated[str, Ref("latches")] | Literal["none"] | None = entry(
+        "what holds a lid that swings up shut",
+        default=None,
+        example="turn latch",
+        otherwise="a finger catch by its finger hole",
     )
     open_side: Literal["rear", "front", "top", "none"] = entry(
         "a side left open to put things in", default="none"
@@ -142,6 +157,9 @@ def build(name: str, spec: BoxSpec, berth: Berth | None, setting: Setting) -> Mo
         _walls(draft, cell, opening, lid)
         if lid == "lift":
             lift_lid(draft, cell, load_kg)
+            inside = (cell.berth.x0 + cell.wall, 0.0, cell.under), opposite(X)
+            rear = (cell.end(draft, "rear"),)
+            latch_lid(draft, spec.latch, f"lid{cell.suffix}", rear, inside)
         elif lid == "loose":
             loose_lid(draft, cell, load_kg)
         elif opening != "top":

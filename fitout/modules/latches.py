@@ -53,7 +53,7 @@ HEAD = 4.5
 ROUND_CASE = 3.0
 """Room kept between a case and other parts, mm (common practice)."""
 
-LEVER_GAP = 4.0
+LEVER_GAP = 6.0
 """From a finger hole to the case beside it, mm: its lever reaches over."""
 
 BOLTS = tuple(f"countersunk bolt M4 x {length}" for length in (20, 25, 30, 40))

@@ -24,14 +24,14 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
 from fitout.clearance.body import bounds_of
 from fitout.model.design import ModuleSpec
 from fitout.model.module import Berth, Module, PlateDuty
 from fitout.model.panel import Grain
-from fitout.model.placement import Placement, across, across_face_rear
-from fitout.model.spec import Mass, entry
+from fitout.model.placement import Placement, across, across_face_rear, opposite
+from fitout.model.spec import Mass, Ref, entry
 from fitout.modules.bin_fixing import fix_bin
 from fitout.modules.bin_lids import LONGEST_LID, stretches, tops_of
 from fitout.modules.bin_plan import (
@@ -48,6 +48,7 @@ from fitout.modules.bin_top import Parts, add_rails, add_top
 from fitout.modules.fitting import Rectangle, meet, rectangle_less
 from fitout.modules.joinery import CARCASS_SCREW, Draft
 from fitout.modules.kind import Extent, Kind, Needs, Setting
+from fitout.modules.lid_latch import latch_lid
 from fitout.modules.scribe import end_outline, flat_outline
 from fitout.survey.room import arch_span, half_width
 
@@ -67,6 +68,12 @@ class SideBinSpec(ModuleSpec):
 
     sides: Literal["both", "left", "right"] = entry("which walls it lies along", default="both")
     lids: Literal["flush", "none"] = entry("lids flush with the deck, or none", default="flush")
+    latch: Annotated[str, Ref("latches")] | Literal["none"] | None = entry(
+        "what holds a lid shut",
+        default=None,
+        example="turn latch",
+        otherwise="a finger catch by its finger hole",
+    )
     carries: Mass = entry(
         "what a shelf over the wheel arch is to carry, where there is one", default=10.0
     )
@@ -107,6 +114,9 @@ def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -
         _stand(draft, frame, walls, pieces, x)
     bottoms = tuple(_bottom(draft, spec, frame, plan, parts, i) for i in range(len(uprights) - 1))
     notes = list(_cover(draft, frame, plan, parts)) if covered else []
+    inside = frame.at(frame.x0, frame.face, frame.under), opposite(frame.outwards)
+    for lid in [n for n, panel in draft.panels.items() if panel.moves == n]:
+        latch_lid(draft, spec.latch, lid, walls, inside)
     _on_the_floor(draft, frame)
     fix_bin(draft, frame, walls, [b for b in bottoms if b])
     return draft.finish(berth, notes)

@@ -1,0 +1,74 @@
+"""What holds a hinged lid shut: a latch under it by its finger hole, the striker on the wall.
+
+    seen along the hinge                       seen from above
+
+       lid                                     |  +------+  finger hole
+    ===o======================|  |====         |  +------+
+    #                    case ### |bolt        | ###       case beside it
+    #                         ###  ___|        |  #        its bolt, to the wall
+    #                             |lip| wall
+
+Case and striker are bolted from outside through lid and wall, heads flush. Without a free
+place beside the finger hole, where its lever is reached, there is no latch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fitout.model.fault import Path
+from fitout.model.placement import Vector, Z, opposite
+from fitout.modules.joinery import Draft
+from fitout.modules.latches import (
+    Catch,
+    add_latch,
+    beside_finger_hole,
+    latch_type,
+    moved,
+    refuse_thickness,
+)
+
+USUAL = "finger catch"
+
+
+def latch_lid(
+    draft: Draft, wish: str | None, lid: str, walls: Sequence[str], face: tuple[Vector, Vector]
+) -> bool:
+    """A latch under a lid that lies level, face A up; returns whether there was room for it.
+
+    The striker goes on the first of `walls` that has wood where it meets the bolt. `face` is a
+    point of the walls' inner face and the direction, level, that points into them.
+
+    Raises:
+        DesignError: for a latch asked for by name that does not serve lid or wall.
+    """
+    kind = latch_type(draft, wish, USUAL)
+    panel = draft.panels[lid]
+    if kind is None or not panel.outline.inner:
+        return False
+    x0, y0, x1, y1 = panel.outline.inner[0].bounds
+    place = panel.placement
+    point, throw = face
+    along = _across(throw)
+    middle = place.at((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    size = [(x1 - x0) * u + (y1 - y0) * v for u, v in zip(place.u, place.v, strict=True)]
+    half = abs(_dot((size[0], size[1], size[2]), along)) / 2.0
+    to_wall = _dot(throw, (point[0] - middle[0], point[1] - middle[1], 0.0))
+    over = moved(middle, throw, to_wall)
+    for wall in walls:
+        catch = Catch(motion=lid, panel=lid, striker_panel=wall, normal=opposite(Z), throw=throw)
+        if wish is not None:
+            path: Path = ("modules", draft.name, "latch")
+            refuse_thickness(draft, kind, catch, path)
+        if add_latch(draft, kind, catch, beside_finger_hole(kind, over, half, along)):
+            return True
+    return False
+
+
+def _across(throw: Vector) -> Vector:
+    """The level direction square to a level one."""
+    return -throw[1] + 0.0, throw[0] + 0.0, 0.0
+
+
+def _dot(a: Vector, b: Vector) -> float:
+    return sum(p * q for p, q in zip(a, b, strict=True))
