@@ -7,14 +7,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from fitout.checks.stack import with_certainty
+from fitout.checks.slips import unconfirmed
+from fitout.checks.stack import Stack, judged
 from fitout.checks.subject import Subject
-from fitout.checks.verdict import COMMON_PRACTICE, at_least
+from fitout.checks.verdict import COMMON_PRACTICE, ROUNDING, at_least
 from fitout.clearance.body import Body
 from fitout.clearance.contact import Contact, Pairs, contacts, near_pairs
 from fitout.clearance.witness import closest
 from fitout.model.bay import Obstacle
-from fitout.model.finding import Finding
+from fitout.model.finding import Finding, Severity
 from fitout.model.item import Item
 from fitout.model.module import Part
 from fitout.model.panel import Panel
@@ -64,25 +65,40 @@ def check_gaps(subject: Subject) -> Iterator[Finding]:
         gap = -contact.depth if contact.clashes else contact.gap
         if gap < limit - 1e-3:
             yield _finding(subject, a, b, gap, limit)
+    passing: list[Stack] = []
     for a, b in _tightest(subject, pairs):
         limit, contact = pairs[a, b]
         finding = _finding(subject, a, b, contact.gap, limit)
-        yield with_certainty(subject, finding, a, b)
+        told, stack = judged(subject, finding, a, b)
+        yield told
+        if stack is not None and told.severity is Severity.PASS:
+            passing.append(stack)
+    yield from unconfirmed(subject, passing)
 
 
 def between_modules(subject: Subject) -> list[tuple[str, str]]:
-    """The tightest pair of each module with each other and with each surface, by ids."""
-    return _tightest(subject, at_rest(subject))
+    """The tightest pair of each module with each other and with each surface, by ids.
+
+    Also where less is left than is wanted; not where bodies touch or clash.
+    """
+    return _tightest(subject, at_rest(subject), too_near=True)
 
 
 def _tightest(
-    subject: Subject, pairs: dict[tuple[str, str], tuple[float, Contact]]
+    subject: Subject,
+    pairs: dict[tuple[str, str], tuple[float, Contact]],
+    *,
+    too_near: bool = False,
 ) -> list[tuple[str, str]]:
-    """Of the pairs that keep their gap, the one with least to spare for each two groups."""
+    """Of the pairs that keep their gap, the one with least to spare for each two groups.
+
+    Of all that are apart, if `too_near`.
+    """
     found: dict[tuple[str, str], tuple[float, tuple[str, str]]] = {}
     for (a, b), (limit, contact) in pairs.items():
         gap = -contact.depth if contact.clashes else contact.gap
-        if gap < limit - 1e-3 or (a, b) in subject.joined or math.isinf(gap):
+        least = ROUNDING if too_near else limit - ROUNDING
+        if gap < least or (a, b) in subject.joined or math.isinf(gap):
             continue
         key = (subject.parts[a].module, _group(subject, b))
         if key[0] != key[1] and (key not in found or gap - limit < found[key][0]):

@@ -54,7 +54,8 @@ class Stack:
 
     `worst` is the least gap if every input is at the wrong end of its range at once; `rss`
     the root sum of squares of those ranges, about the nominal; `u` the standard uncertainty;
-    `other_u` the part of it that is not the bay's.
+    `other_u` the part of it that is not the bay's. `up` is the height at which the part comes
+    nearest to the other.
 
     It speaks of the place where the bodies come nearest. Where they are as near in several (an
     edge scribed to a wall, a panel round an arch) the least of these gaps is less sure than
@@ -69,6 +70,7 @@ class Stack:
     u: float
     other_u: float
     drivers: tuple[Driver, ...]
+    up: float
 
     @property
     def probability(self) -> float:
@@ -79,6 +81,12 @@ class Stack:
     def wider(self) -> float:
         """By how many mm it would have to be wider to be sure."""
         return max(0.0, NORMAL.inv_cdf(SURE) * self.u - self.gap)
+
+    @property
+    def shares(self) -> tuple[tuple[str, float], ...]:
+        """What each input has in the gap's variance, 0 to 1, each taken alone, largest first."""
+        whole = math.fsum(driver.u**2 for driver in self.drivers)
+        return tuple((driver.name, driver.u**2 / whole) for driver in self.drivers)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -132,7 +140,8 @@ def stack_of(subject: Subject, a: str, b: str) -> Stack | None:
     for id_, point, sign in ends:
         for source, shift in shifts_of(subject, id_, point, near.direction, placing).items():
             shifts[source] += sign * shift
-    return _stack(ground, f"{a} – {b}", near.gap, gradient, shifts)
+    stack = _stack(ground, f"{a} – {b}", near.gap, gradient, shifts)
+    return replace(stack, up=near.point_a[2])
 
 
 def _stack(
@@ -159,6 +168,7 @@ def _stack(
         u=math.sqrt(variance + other_variance),
         other_u=math.sqrt(other_variance),
         drivers=tuple(sorted(drivers, key=lambda d: (-d.u, d.name))),
+        up=0.0,
     )
 
 
@@ -168,21 +178,26 @@ LOOKED_AT = 60.0
 
 def with_certainty(subject: Subject, finding: Finding, a: str, b: str) -> Finding:
     """The finding of a gap with its uncertainty; a caution if it is wide but not surely so."""
+    return judged(subject, finding, a, b)[0]
+
+
+def judged(subject: Subject, finding: Finding, a: str, b: str) -> tuple[Finding, Stack | None]:
+    """The finding of a gap as `with_certainty` has it, and the stack-up it is by, if any."""
     if finding.value is None or not 0.0 < finding.value < LOOKED_AT:
-        return finding
+        return finding, None
     stack = stack_of(subject, a, b)
     if stack is None or subject.survey is None:
-        return finding
-    judged = replace(finding, u=round(stack.u, 3), probability=round(stack.probability, 4))
+        return finding, None
+    told = replace(finding, u=round(stack.u, 3), probability=round(stack.probability, 4))
     if finding.severity is not Severity.PASS or stack.probability >= SURE:
-        return judged
+        return told, stack
     causes = " and ".join(driver.name for driver in stack.drivers[:2])
     sentence = (
         f"{finding.sentence} Once made there is room with a probability of only "
         f"{100.0 * stack.probability:.1f} % (standard uncertainty {stack.u:.1f} mm), mostly for "
         f"{causes}: leave {stack.wider:.1f} mm more, or {_settling(subject.survey, stack)}."
     )
-    return replace(judged, severity=Severity.CAUTION, sentence=sentence)
+    return replace(told, severity=Severity.CAUTION, sentence=sentence), stack
 
 
 def _settling(survey: Survey, stack: Stack) -> str:
@@ -192,7 +207,8 @@ def _settling(survey: Survey, stack: Stack) -> str:
     found = survey.adjustment
     gradient = np.zeros(len(found.values))
     gradient[: len(stack.gradient)] = stack.gradient
-    further = candidates(survey.notebook)
+    # A depth elsewhere would have to be carried to where the gap is.
+    further = candidates(survey.notebook, round(stack.up))
     plan = need(
         further, found, Gap(nominal=stack.gap, gradient=gradient, other_u=stack.other_u), SURE
     )

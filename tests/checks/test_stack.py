@@ -234,7 +234,7 @@ def test_places_along_two_axes_do_not_make_up_for_each_other(
 
 
 def made_up(gap: float, u: float) -> Stack:
-    return Stack("a – b", gap, np.zeros(1), gap - 2.0 * u, u, u, u, ())
+    return Stack("a – b", gap, np.zeros(1), gap - 2.0 * u, u, u, u, (), 0.0)
 
 
 def test_probability() -> None:
