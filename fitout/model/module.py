@@ -9,7 +9,7 @@ from typing import Literal
 
 from fitout.model.bay import Bay
 from fitout.model.hardware import HardwareLine, Slide
-from fitout.model.item import Item, Zone
+from fitout.model.item import Item, Piece, Zone
 from fitout.model.latch import Latch
 from fitout.model.panel import Bar, Panel
 from fitout.model.placement import Placement, Vector
@@ -54,10 +54,10 @@ class Motion:
     A slide or removal goes `travel` mm along `direction`; a hinge turns `travel` degrees
     about the axis through `point` along `direction` (right-hand rule).
 
-    `needs` lists the motions, by id, that must be open before this one can start: their
-    parts stand open meanwhile, and parts of this module with both motions go along with them.
-    `shut` lists those that must be shut meanwhile, `tailgate` says whether it has to be open.
-    `stop` is what ends the movement, in words.
+    `needs` lists the motions, by id, that must be open before this one can start; their
+    parts stand open meanwhile. `shut` lists those that must be shut meanwhile, `tailgate` says whether it has to be open.
+    `stop` is what ends the movement, in words. A part of a bought-in thing that moves by
+    itself, such as its lid, is given as `pieces` in the axes of that part `of`, by its id.
     """
 
     name: str
@@ -70,6 +70,8 @@ class Motion:
     shut: tuple[str, ...] = ()
     tailgate: Literal["open", "any"] = "open"
     stop: str = ""
+    of: str = ""
+    pieces: tuple[Piece, ...] = ()
 
     @property
     def id(self) -> str:
