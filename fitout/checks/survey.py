@@ -173,6 +173,18 @@ def _odd(subject: Subject, survey: Survey) -> Iterator[Finding]:
     # Guesses, and entries that are wrong themselves, let nothing be expected.
     unsure = {k for k, number in enumerate(numbers) if number.about}
     unsure |= {book.observations[i].on[0] for i in known if len(book.observations[i].on) == 1}
+    for one in book.superseded:
+        before, now = one.observation.value, one.observation.predict(book.start)
+        if one.guess or len(one.observation.on) > 1 or not _far_off(now, before):
+            continue
+        # Which of the two readings is right is not known, so neither lets expect anything.
+        unsure.add(one.observation.on[0])
+        sentence = (
+            f"{_first_up(one.observation.name)} read {before:g} and was superseded by {now:g}. "
+            "Is a digit wrong?"
+        )
+        where = _place(subject, ("bay", "survey", "notes", one.note), one.observation.name)
+        yield remark("survey", where, Severity.CAUTION, sentence, COMMON_PRACTICE)
     for i, note in enumerate(book.observations):
         if note.path[:3] != ("bay", "survey", "notes") or i in known or unsure & set(note.on):
             continue

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from fitout.model.design import Design, SectionSpec
+from fitout.model.design import BaySpec, Design, SectionSpec
 from fitout.model.fault import Path
 from fitout.model.spec import Measured
 
@@ -60,6 +60,11 @@ def parts_of(design: Design) -> Parts:
         if field.name not in ("sources", "file"):
             values.update(_walk(getattr(design, field.name), (field.name,)))
     return Parts(values)
+
+
+def parts_of_bay(bay: BaySpec) -> Parts:
+    """Every value of a bay by the path the design file gives it."""
+    return Parts(dict(_walk(bay, ("bay",))))
 
 
 def _walk(value: Any, path: Path) -> Iterator[tuple[Path, Any]]:

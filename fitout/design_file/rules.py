@@ -6,16 +6,17 @@ when something else in the file is at fault.
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from fitout.design_file import bay_rules
 from fitout.design_file.messages import located, quoted, suggestion
-from fitout.design_file.parts import Parts, parts_of
+from fitout.design_file.parts import Parts, parts_of, parts_of_bay
 from fitout.model.design import BaySpec, Design, ItemSpec, ModuleSpec
 from fitout.model.fault import Fault, Path
-from fitout.survey.observations import notebook
+from fitout.survey.observations import Notebook, notebook
 
 BAY_ENDS = ("seat_back", "front_wall")
 FLOOR = "floor"
@@ -113,8 +114,24 @@ def notes(parts: Parts) -> Iterator[Fault]:
     """Tape notes name points the bay has, and say one possible thing each."""
     bay = parts.record(BaySpec, "bay")
     # A bay that can't be has no places to measure between.
-    if bay is not None and bay.survey.notes and not any(_bay_faults(parts)):
-        yield from notebook(bay).faults
+    if bay is None or not bay.survey.notes or any(_bay_faults(parts)):
+        return
+    book = notebook(bay)
+    yield from book.faults
+    if book.superseded and not book.faults:
+        yield from _superseding_faults(book)
+
+
+def _superseding_faults(book: Notebook) -> Iterator[Fault]:
+    """The bay must still be one with what was read on a later visit."""
+    notes = {one.observation.path: one.note for one in book.superseded}
+    for fault in _bay_faults(parts_of_bay(book.places.bay)):
+        note = next((k for path, k in notes.items() if path[: len(fault.path)] == fault.path), None)
+        if note is None:
+            note = next(iter(notes.values()))
+        place: Path = ("bay", "survey", "notes", note)
+        hint = f"{fault.hint} That is what the notes that supersede make of the bay.".strip()
+        yield dataclasses.replace(fault, path=place, hint=hint)
 
 
 def _bay_faults(parts: Parts) -> Iterator[Fault]:

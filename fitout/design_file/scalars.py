@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping
+from datetime import date
 from types import MappingProxyType
 from typing import Any
 
@@ -18,6 +20,7 @@ from fitout.design_file.quantities import (
 )
 from fitout.design_file.shapes import (
     Choice,
+    Day,
     Flag,
     MeasuredLength,
     Number,
@@ -31,6 +34,9 @@ from fitout.design_file.shapes import (
 FLAGS: Mapping[str, bool] = MappingProxyType(
     {"yes": True, "true": True, "no": False, "false": False}
 )
+
+EARLIEST_YEAR = 2000
+"""Nothing that is fitted out now was measured before."""
 
 
 def read_scalar(node: Text, shape: Shape, names: Mapping[str, Collection[str] | None]) -> Any:
@@ -60,9 +66,25 @@ def read_scalar(node: Text, shape: Shape, names: Mapping[str, Collection[str] | 
             if text not in by_text:
                 raise Misread(expected(shape), hint=did_you_mean(text, tuple(by_text)))
             return by_text[text]
+        case Day():
+            return _day(text)
         case Words(table):
             return _words(text, table, names)
     raise AssertionError(shape)
+
+
+def _day(text: str) -> date:
+    """A date, written in one way only: 3/4 is March to one builder and April to another."""
+    hint = "Write year, month and day, as in 2026-11-25."
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+        raise Misread(expected(Day()), hint=hint)
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        raise Misread(expected(Day()), hint="There is no such day.") from None
+    if day.year < EARLIEST_YEAR:
+        raise Misread(expected(Day()), hint="Is a digit of the year wrong?")
+    return day
 
 
 def _words(text: str, table: str, names: Mapping[str, Collection[str] | None]) -> str:

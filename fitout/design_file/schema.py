@@ -15,6 +15,7 @@ from fitout.design_file.quantities import EXAMPLES, WORDS
 from fitout.design_file.shapes import (
     Anything,
     Choice,
+    Day,
     Entry,
     Fixed,
     Flag,
@@ -171,6 +172,8 @@ def _scalar(shape: Shape) -> Schema:
             return {"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no"]}]}
         case Choice(values):
             return {"enum": list(values)}
+        case Day():
+            return {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}
         case Words(table):
             return {"type": ["string", "number"], **_about(table)}
         case _:

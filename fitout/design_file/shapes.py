@@ -9,6 +9,7 @@ import dataclasses
 import types
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from fitout.design_file.quantities import (
@@ -51,6 +52,11 @@ class Whole:
 @dataclass(frozen=True, slots=True)
 class Flag:
     """Yes or no."""
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A date: year, month and day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +121,7 @@ Shape = (
     | SizeText
     | Whole
     | Flag
+    | Day
     | Words
     | Choice
     | ListOf
@@ -180,6 +187,7 @@ def shape_of(hint: Any) -> Shape:
         str: Words(),
         int: Whole(),
         bool: Flag(),
+        date: Day(),
         Any: Anything(),
     }
     origin, args = get_origin(hint), get_args(hint)
@@ -236,6 +244,8 @@ def expected(shape: Shape) -> str:
             return f"a whole number{range_words(quantity) if quantity else ''}"
         case Flag():
             return "yes or no"
+        case Day():
+            return "a date, such as 2026-11-25"
         case Words(table):
             return reference_words(table) if table else "text"
         case Choice(values):

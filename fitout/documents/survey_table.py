@@ -90,6 +90,9 @@ def _row_object(row: Row) -> dict[str, object]:
         "residual": None if row.residual is None else round(row.residual, DIGITS) + 0.0,
         "redundancy": round(row.checked, DIGITS),
         "remark": row.remark,
+        "on": None if row.on is None else row.on.isoformat(),
+        "by": row.by,
+        "superseded_by": row.superseded_by or None,
     }
 
 

@@ -8,6 +8,7 @@ they say together is adjusted in `fitout.survey`.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 from fitout.model.spec import Coordinate, Length, Measured, MeasuredAngle, PositiveLength, entry
@@ -80,6 +81,26 @@ class NoteSpec:
     surface: Surface | None = entry(
         "hard panel or soft lining", default=None, otherwise="as for the whole survey"
     )
+    on: date | None = entry(
+        "when it was measured",
+        default=None,
+        example="2026-11-25",
+        otherwise="as for the whole survey, unless it supersedes",
+    )
+    by: str | None = entry(
+        "who measured it",
+        default=None,
+        example="Ana",
+        otherwise="as for the whole survey, unless it supersedes",
+    )
+    supersedes: bool | str | None = entry(
+        "takes the place of what was read before of the same: yes; or the name `fitout survey` "
+        "gives that, which then also says what was measured. What it supersedes stays in the file "
+        "and is listed, but counts no more",
+        default=None,
+        example="height of the wheel arches",
+        otherwise="it counts beside them",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +112,10 @@ class SurveySpec:
     surface: Surface = entry(
         "what the tape usually touched: hard panel or soft lining", default="hard"
     )
+    on: date | None = entry(
+        "when the bay's entries and notes were measured", default=None, example="2026-11-02"
+    )
+    by: str | None = entry("who measured them", default=None, example="Ben")
     lining: PositiveLength | None = entry(
         "about how far a soft lining gives when pressed", default=None, example="6"
     )

@@ -89,6 +89,8 @@ def survey_of(bay: BaySpec) -> Survey:
     book = notebook(bay)
     if book.faults:
         raise DesignError(book.faults)
+    # What was superseded must not come back, not even where the notes are not adopted.
+    bay = book.places.bay
     further: tuple[Observation, ...] = ()
     snooped = snoop(book.observations, book.start, book.names)
     if snooped.suspects:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from fitout.model.notes import NoteSpec
 from fitout.model.spec import Measured
 from fitout.survey.adjustment import Observation
-from fitout.survey.measures import measure
+from fitout.survey.measures import measure, tape_ends
 from fitout.survey.note_faults import note_faults
 from fitout.survey.observations import (
     GIVE,
@@ -17,7 +17,6 @@ from fitout.survey.observations import (
     Notebook,
     how_sure,
     note_observations,
-    tape_ends,
 )
 from fitout.survey.parameters import parameters
 

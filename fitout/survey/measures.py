@@ -8,13 +8,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from fitout.model.fault import Path
 from fitout.model.notes import NoteSpec
-from fitout.model.spec import Measured
 from fitout.survey.adjustment import Array
 from fitout.survey.points import Places, Quantity, constant
 from fitout.survey.words import describe
 
 SIDES = ("left", "right")
+
+KINDS = ("between", "across", "up", "forward", "string", "angle")
+"""What a note may measure, by its key."""
+
+ANGLES = ("leans",)
+"""Entries that are angles, by their last key."""
 
 SAME_PLACE = 1e-6
 """mm; a note at a section's place measures that section."""
@@ -24,12 +30,34 @@ SAME_PLACE = 1e-6
 class Measure:
     """What a note measures, and how many of its ends may touch a soft lining.
 
-    Notes of the same `what` measure the same, whatever they are called.
+    Notes of the same `what` measure the same, whatever they are called. `halves` names the
+    entries to the left and to the right of the centre line that a width is the sum of.
     """
 
     quantity: Quantity
     ends: int
     what: str
+    halves: tuple[str, ...] = ()
+
+
+def said(note: NoteSpec) -> tuple[str, ...]:
+    """The keys by which a note says what it measures."""
+    return tuple(key for key in KINDS if getattr(note, key) is not None)
+
+
+def entry_of(places: Places, note: NoteSpec) -> Path | None:
+    """The entry, by its key path below `bay`, that a note measures by naming it alone."""
+    if said(note):
+        return None
+    return next((path for path, name in places.names.items() if name == note.supersedes), None)
+
+
+def tape_ends(path: Path) -> int:
+    """How many ends of the tape touch a surface when an entry is measured; none of an angle."""
+    if path[-1] in ANGLES:
+        return 0
+    across = ("widths" in path or "between" in path) and path[-1] not in ("left", "right")
+    return 2 if across else 1
 
 
 def measure(places: Places, note: NoteSpec, start: Array, pitch: int) -> Measure:
@@ -39,12 +67,18 @@ def measure(places: Places, note: NoteSpec, start: Array, pitch: int) -> Measure
     `pitch` the position of the unknown that says how far the vehicle stood out of level.
     """
     what = describe(note)
+    entry = entry_of(places, note)
+    if entry is not None:
+        return Measure(places.entry(*entry), tape_ends(entry), what)
     if note.between is not None:
         a, b = sorted(note.between)
-        return Measure(_distance(places, a, b), 2, _entry_between(places, a, b) or f"{a} to {b}")
+        width = _entry_between(places, a, b)
+        name = places.names.get(width) or f"{a} to {b}"
+        return Measure(_distance(places, a, b), 2, name, _halves(places, width))
     if note.across is not None:
-        quantity, entry = _width(places, *note.across, start)
-        return Measure(quantity, 2, entry or what)
+        quantity, width = _width(places, *note.across, start)
+        name = places.names.get(width) or what
+        return Measure(quantity, 2, name, _halves(places, width))
     if note.up is not None:
         section = _section_at(places, note.up)
         if section is not None:
@@ -92,19 +126,24 @@ def _distance(places: Places, a: str, b: str) -> Quantity:
     )
 
 
-def _width(places: Places, x: float, z: float, start: Array) -> tuple[Quantity, str]:
-    """A width between walls or wheel arches, and the entry's name if one says the same."""
+def _width(places: Places, x: float, z: float, start: Array) -> tuple[Quantity, Path]:
+    """A width between walls or wheel arches, and the path of an entry that says the same."""
     if between_arches(places, x, z, start):
         between = places.bay.wheel_arches
         assert between is not None
         halves = [places.half(between.between, s, "wheel_arches", "between") for s in SIDES]
-        whole = isinstance(between.between, Measured)
-        return total(halves), places.names[("wheel_arches", "between")] if whole else ""
+        return total(halves), ("wheel_arches", "between")
     section = _section_at(places, x)
     if section is None:
-        return total([places.half_at(side, constant(x), z) for side in SIDES]), ""
+        return total([places.half_at(side, constant(x), z) for side in SIDES]), ()
     halves = [places.half_at_section(section, side, z) for side in SIDES]
-    return total(halves), places.names.get(("sections", section, "widths", f"{z:g}"), "")
+    return total(halves), ("sections", section, "widths", f"{z:g}")
+
+
+def _halves(places: Places, width: Path) -> tuple[str, ...]:
+    """The names of a width's two halves, where it was entered by them."""
+    sides = [places.names.get((*width, side)) for side in SIDES]
+    return tuple(name for name in sides if name is not None)
 
 
 def _section_at(places: Places, x: float) -> int | None:
@@ -114,13 +153,13 @@ def _section_at(places: Places, x: float) -> int | None:
     return None
 
 
-def _entry_between(places: Places, a: str, b: str) -> str:
-    """The entry's name, if two points lie opposite each other at its place."""
+def _entry_between(places: Places, a: str, b: str) -> Path:
+    """The path of a width's entry, if two points lie opposite each other at its place."""
     left, right = a.removeprefix("left "), b.removeprefix("right ")
     if left != right or not left.startswith("wall "):
-        return ""
+        return ()
     number, _, height = left.removeprefix("wall ").partition("/")
-    return places.names.get(("sections", places.order[int(number) - 1], "widths", height), "")
+    return ("sections", places.order[int(number) - 1], "widths", height)
 
 
 def _entry_forward(places: Places, height: float) -> str:

@@ -11,10 +11,8 @@ from fitout.model.fault import Fault, Path
 from fitout.model.notes import NoteSpec
 from fitout.model.spec import Measured
 from fitout.survey.adjustment import Array
+from fitout.survey.measures import ANGLES, KINDS, entry_of, said
 from fitout.survey.points import Places
-
-KINDS = ("between", "across", "up", "forward", "string", "angle")
-"""What a note may measure, by its key."""
 
 APART = 1.0
 """mm; points nearer to each other than this are the same place to a tape."""
@@ -22,14 +20,16 @@ APART = 1.0
 
 def note_faults(note: NoteSpec, path: Path, places: Places, start: Array) -> Iterator[Fault]:
     """Every reason a note can't be used; `start` are the entries' values."""
-    said = [key for key in KINDS if getattr(note, key) is not None]
-    if len(said) != 1:
-        found = " and ".join(said) if said else "a note that does not say what was measured"
-        yield Fault(path=path, found=found, expected=f"one of {', '.join(KINDS)}")
+    kinds = said(note)
+    entry = entry_of(places, note)
+    if len(kinds) != 1 and entry is None:
+        found = " and ".join(kinds) if kinds else "a note that does not say what was measured"
+        hint = "Or `supersedes: what was measured before`, by its name." if note.supersedes else ""
+        yield Fault(path=path, found=found, expected=f"one of {', '.join(KINDS)}", hint=hint)
         return
     yield from _points(note, path, places, start)
     yield from _within(note, path, places, start)
-    yield from _readings(note, path)
+    yield from _readings(note, path, entry)
     if note.offset_to is not None and note.string is None:
         expected = "`string`: the two points it runs between"
         yield Fault(path=(*path, "offset_to"), found="an offset and no string", expected=expected)
@@ -104,10 +104,10 @@ def _along(path: Path, x: float, places: Places, start: Array) -> Iterator[Fault
         yield Fault(path=path, found=found, expected="a place in the bay")
 
 
-def _readings(note: NoteSpec, path: Path) -> Iterator[Fault]:
+def _readings(note: NoteSpec, path: Path, entry: Path | None) -> Iterator[Fault]:
     """There must be a reading, of the right kind, and it must be possible."""
     taped = {"reads": note.reads, "pressed": note.pressed}
-    if note.angle is not None:
+    if note.angle is not None or (entry is not None and entry[-1] in ANGLES):
         if note.degrees is None:
             yield Fault(path=path, found="no `degrees`", expected="what the level read")
         else:
@@ -125,11 +125,16 @@ def _readings(note: NoteSpec, path: Path) -> Iterator[Fault]:
     lengths += [((*path, "again", i), reading) for i, reading in enumerate(note.again)]
     for where, reading in lengths:
         yield from _reading(where, reading)
-        yield from _length(where, reading, offset=note.string is not None)
+        yield from _length(where, reading, offset=note.string is not None or _from_nought(entry))
     if note.reads and note.pressed and note.pressed.value < note.reads.value:
         found = f"{note.pressed.value:g} pressed, {note.reads.value:g} touching"
         expected = "no less with the lining pressed than touching it"
         yield Fault(path=(*path, "pressed"), found=found, expected=expected)
+
+
+def _from_nought(entry: Path | None) -> bool:
+    """Whether an entry may be 0: what lies at the sill, or level with the floor."""
+    return entry is not None and (entry[-1] in ("at", "lip") or entry[0] == "tailgate")
 
 
 def _reading(path: Path, reading: Measured) -> Iterator[Fault]:

@@ -20,10 +20,19 @@ from fitout.model.notes import NoteSpec, SurveySpec
 from fitout.model.spec import Measured
 from fitout.survey import tape
 from fitout.survey.adjustment import Array, Observation
-from fitout.survey.measures import measure
+from fitout.survey.measures import ANGLES, measure, tape_ends
 from fitout.survey.note_faults import note_faults
 from fitout.survey.parameters import Parameter, parameters
 from fitout.survey.points import Places, Quantity
+from fitout.survey.supersession import (
+    Meant,
+    Superseded,
+    completed,
+    naming_faults,
+    note_path,
+    renewed,
+    replaced_by,
+)
 from fitout.survey.uncertainty import Contribution, combine, rectangular
 from fitout.survey.words import describe
 
@@ -38,9 +47,6 @@ SINKS = 0.25
 """Of what a soft lining gives when pressed, how much an end just touching it may sink in more
 or less than it should (half width, of each end; common practice)."""
 
-ANGLES = ("leans",)
-"""Entries that are angles, by their last key."""
-
 PITCH = "how far the vehicle stood out of level"
 GIVE = "how far the lining gives"
 
@@ -50,7 +56,8 @@ class Notebook:
     """All observations of a bay, its unknowns by name with a start for each, and faults.
 
     The first unknowns are the bay's `parameters`, in that order. Faults are notes that can't
-    be used, located.
+    be used, located. `superseded` are readings that later ones took the place of; the bay of
+    `places` has the entries among them as they were read last.
     """
 
     places: Places
@@ -58,29 +65,63 @@ class Notebook:
     start: Array
     observations: tuple[Observation, ...]
     faults: tuple[Fault, ...]
+    superseded: tuple[Superseded, ...] = ()
 
 
 def notebook(bay: BaySpec) -> Notebook:
     """The observations of a bay's entries and notes."""
-    places = Places(bay)
+    places, start = _laid_out(bay)
+    notes, faults = _usable(places, start)
+    replaced, unfit = replaced_by(notes, places)
+    if not faults and not unfit:
+        by_place = {meant.index: meant for meant in notes}
+        places, start = _laid_out(renewed(bay, replaced, by_place, float(start[-1])))
     numbers = parameters(bay)
-    survey = bay.survey
-    start = np.array([*(p.value for p in numbers), 0.0, tape.lining(survey.lining)[0]])
-    notes: list[Observation] = []
-    faults: list[Fault] = []
-    for k, note in enumerate(survey.notes):
-        path: Path = ("bay", "survey", "notes", k)
-        found = list(note_faults(note, path, places, start))
-        faults += found
-        if not found:
-            notes += note_observations(note, path, places, start)
+    counting: list[Observation] = []
+    gone: list[Superseded] = []
+    for i, number in enumerate(numbers):
+        if number.path in replaced.entries:
+            entry, by = _entry(places, i, number), replaced.entries[number.path]
+            gone.append(Superseded(observation=entry, note=by, guess=number.about))
+        elif not number.about:
+            counting.append(_entry(places, i, number))
+    counting += _priors(bay.survey, len(numbers))
+    for meant in notes:
+        taken = note_observations(meant.note, note_path(meant.index), places, start)
+        if meant.index in replaced.notes:
+            gone += [Superseded(observation=o, note=replaced.notes[meant.index]) for o in taken]
+        else:
+            counting += taken
     return Notebook(
         places=places,
         names=(*(places.names[p.path] for p in numbers), PITCH, GIVE),
         start=start,
-        observations=(*_entries(places, numbers), *_priors(survey, len(numbers)), *notes),
-        faults=tuple(faults),
+        observations=tuple(counting),
+        faults=(*faults, *unfit),
+        superseded=tuple(gone),
     )
+
+
+def _laid_out(bay: BaySpec) -> tuple[Places, Array]:
+    """A bay's places, and where the adjustment of its unknowns starts."""
+    give = tape.lining(bay.survey.lining)[0]
+    return Places(bay), np.array([*(p.value for p in parameters(bay)), 0.0, give])
+
+
+def _usable(places: Places, start: Array) -> tuple[list[Meant], list[Fault]]:
+    """The notes without faults and what they measure, and the faults of the others."""
+    notes = places.bay.survey.notes
+    usable: list[Meant] = []
+    faults: list[Fault] = []
+    for k, written in enumerate(notes):
+        path = note_path(k)
+        note = completed(written, places, notes)
+        found = list(naming_faults(written, path, places, notes))
+        found = found or list(note_faults(note, path, places, start))
+        faults += found
+        if not found:
+            usable.append(Meant(k, note, measure(places, note, start, pitch=len(start) - 2)))
+    return usable, faults
 
 
 def note_observations(
@@ -140,7 +181,7 @@ def how_sure(reading: Measured, survey: SurveySpec, ends: int) -> tape.Reading:
 def in_degrees(note: Observation, bay: BaySpec) -> bool:
     """Whether an entry or note of the bay (or what is known before any) is an angle."""
     if note.path[:3] == ("bay", "survey", "notes"):
-        return bay.survey.notes[int(note.path[3])].angle is not None
+        return bay.survey.notes[int(note.path[3])].degrees is not None
     return note.name == PITCH or note.path[-1:] in {(key,) for key in ANGLES}
 
 
@@ -161,33 +202,23 @@ def _as_noted(note: NoteSpec, survey: SurveySpec) -> SurveySpec:
     )
 
 
-def _entries(places: Places, numbers: tuple[Parameter, ...]) -> Iterator[Observation]:
-    for i, number in enumerate(numbers):
-        if number.about:
-            continue
-        measured = Measured(number.value, number.tolerance)
-        sure = how_sure(measured, places.bay.survey, tape_ends(number.path))
-        if number.path[-1] == "at" and number.value == 0.0 and number.tolerance is None:
-            # The section at the sill lies there because the sill is where lengths begin.
-            sure = tape.Reading(DEFINED_U, 0.0)
-        yield Observation(
-            name=places.names[number.path],
-            path=("bay", *number.path),
-            value=measured.value,
-            u=sure.u,
-            shared=sure.shared,
-            predict=places.entry(*number.path).value,
-            on=(i,),
-            group=places.names[number.path],
-        )
-
-
-def tape_ends(path: Path) -> int:
-    """How many ends of the tape touch a surface when an entry is measured; none of an angle."""
-    if path[-1] in ANGLES:
-        return 0
-    across = ("widths" in path or "between" in path) and path[-1] not in ("left", "right")
-    return 2 if across else 1
+def _entry(places: Places, i: int, number: Parameter) -> Observation:
+    """What an entry says of the unknown it is, the i-th."""
+    measured = Measured(number.value, number.tolerance)
+    sure = how_sure(measured, places.bay.survey, tape_ends(number.path))
+    if number.path[-1] == "at" and number.value == 0.0 and number.tolerance is None:
+        # The section at the sill lies there because the sill is where lengths begin.
+        sure = tape.Reading(DEFINED_U, 0.0)
+    return Observation(
+        name=places.names[number.path],
+        path=("bay", *number.path),
+        value=measured.value,
+        u=sure.u,
+        shared=sure.shared,
+        predict=places.entry(*number.path).value,
+        on=(i,),
+        group=places.names[number.path],
+    )
 
 
 def _priors(survey: SurveySpec, pitch: int) -> Iterator[Observation]:

@@ -4,18 +4,24 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 
 import numpy as np
 
 from fitout.model.fault import Path
 from fitout.survey.adjusted import Survey
-from fitout.survey.adjustment import Array, Observation
+from fitout.survey.adjustment import Array, Observation, gradients_of
 from fitout.survey.candidates import told
+from fitout.survey.measures import ANGLES
 from fitout.survey.observations import DEFINED_U, in_degrees
 from fitout.survey.parameters import parameters
 from fitout.survey.remeasure import rank
 from fitout.survey.snooping import CRITICAL
+from fitout.survey.supersession import Superseded, dated
+from fitout.survey.words import describe
+
+NOTES: Path = ("bay", "survey", "notes")
 
 HARDLY = 10.0
 """A note is hardly checked if only errors above so many times its uncertainty would show."""
@@ -33,7 +39,8 @@ class Row:
 
     `read` is None for a guess; `u` the standard uncertainty of the adjusted value, infinite
     where nothing determines it; `residual` adjusted minus read; `checked` how far the others
-    check it, 0 to 1 or thereabouts.
+    check it, 0 to 1 or thereabouts. `on` and `by` say when and by whom it was read, where that
+    is known; `superseded_by` is the note, by its name, that counts in its place.
     """
 
     name: str
@@ -45,6 +52,9 @@ class Row:
     residual: float | None
     checked: float
     remark: str
+    on: date | None = None
+    by: str | None = None
+    superseded_by: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -78,21 +88,27 @@ class Next:
 
 
 def rows(survey: Survey) -> tuple[Row, ...]:
-    """Everything measured in the order of the design file, guesses among the entries."""
+    """Everything measured in the order of the design file, guesses among the entries.
+
+    What was superseded stands where it stood.
+    """
     book = survey.notebook
-    count = len(parameters(book.places.bay))
-    read = {o.path: (i, o) for i, o in enumerate(book.observations[:count])}
-    found = []
-    for k, number in enumerate(parameters(book.places.bay)):
-        path: Path = ("bay", *number.path)
-        if number.about or path not in read:
-            found.append(_guess(survey, k, path, number.value))
+    spec = book.places.bay.survey
+    gone = {one.observation.path: _gone(survey, one) for one in book.superseded}
+    entries = [("bay", *number.path) for number in parameters(book.places.bay)]
+    read = {o.path: (i, o) for i, o in enumerate(book.observations) if o.path in set(entries)}
+    found: list[Row] = []
+    for k, path in enumerate(entries):
+        if path in gone:
+            found.append(gone[path])
+        elif path not in read:
+            found.append(_guess(survey, k, path, float(book.start[k])))
         else:
-            found.append(_row(survey, *read[path]))
-    noted = [
-        (i, o) for i, o in enumerate(book.observations) if o.path[:3] == ("bay", "survey", "notes")
-    ]
-    found += [_row(survey, i, o) for i, o in noted]
+            found.append(replace(_row(survey, *read[path]), on=spec.on, by=spec.by))
+    noted = [(i, o) for i, o in enumerate(book.observations) if o.path[:3] == NOTES]
+    listed = [_noted(survey, i, o) for i, o in noted]
+    listed += [_gone(survey, one) for one in book.superseded if one.observation.path[:3] == NOTES]
+    found += sorted(listed, key=lambda row: int(row.path[3]))
     used = {k for _, note in noted for k in note.on}
     found += [
         _row(survey, i, o)
@@ -102,12 +118,60 @@ def rows(survey: Survey) -> tuple[Row, ...]:
     return tuple(found)
 
 
+def _noted(survey: Survey, index: int, note: Observation) -> Row:
+    """A note with its date; one that superseded says so."""
+    spec = survey.notebook.places.bay.survey
+    written = spec.notes[int(note.path[3])]
+    on, by = dated(written, spec)
+    row = _row(survey, index, note)
+    remark = row.remark
+    if written.supersedes:
+        remark = ", ".join([remark, "supersedes", *_when(on, by)])
+    return replace(row, on=on, by=by, remark=remark)
+
+
+def _gone(survey: Survey, one: Superseded) -> Row:
+    """A superseded reading against what holds now."""
+    book, note, found = survey.notebook, one.observation, survey.adjustment
+    spec = book.places.bay.survey
+    later = spec.notes[one.note]
+    on, by = (spec.on, spec.by)
+    if note.path[:3] == NOTES:
+        on, by = dated(spec.notes[int(note.path[3])], spec)
+    now = note.predict(found.values)
+    variance = found.variance(gradients_of([note], found.values))
+    return Row(
+        name=note.name,
+        path=note.path,
+        degrees=in_degrees(note, survey.bay),
+        read=None if one.guess else note.value,
+        adjusted=now,
+        u=math.sqrt(float(variance[0])),
+        residual=None if one.guess else now - note.value,
+        checked=0.0,
+        remark=" ".join(["superseded", *_bracketed(_when(*dated(later, spec)))]),
+        on=on,
+        by=by,
+        superseded_by=later.name or describe(later),
+    )
+
+
+def _when(on: date | None, by: str | None) -> list[str]:
+    """When and by whom, as far as is known."""
+    day = [] if on is None else [f"on {on}"]
+    return day if by is None else [*day, f"by {by}"]
+
+
+def _bracketed(words: Sequence[str]) -> list[str]:
+    return [f"({', '.join(words)})"] if words else []
+
+
 def _guess(survey: Survey, k: int, path: Path, value: float) -> Row:
     free = math.isinf(float(survey.covariance[k, k]))
     return Row(
         name=survey.notebook.names[k],
         path=path,
-        degrees=path[-1] == "leans",
+        degrees=path[-1] in ANGLES,
         read=None,
         adjusted=value if free else float(survey.adjustment.values[k]),
         u=math.sqrt(float(survey.covariance[k, k])),

@@ -23,6 +23,9 @@ SINGLE: dict[Path, str] = {
 }
 """Numbers of which a bay has one, by their key path."""
 
+SEAT_LEVEL, FLOOR_LEVEL = "level on the seat back", "level on the floor"
+"""What notes of angles measure."""
+
 
 def entry_words(path: Path, order: Sequence[int]) -> str:
     """A measured number by its key path below `bay`.
@@ -61,4 +64,6 @@ def describe(note: NoteSpec) -> str:
         return f"depth {note.forward:g} up"
     if note.string is not None:
         return f"{note.offset_to} off the string {note.string[0]} to {note.string[1]}"
-    return "level on the seat back" if note.angle == "seat_back" else "level on the floor"
+    if note.angle is None and isinstance(note.supersedes, str):
+        return note.supersedes
+    return SEAT_LEVEL if note.angle == "seat_back" else FLOOR_LEVEL
