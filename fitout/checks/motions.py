@@ -1,91 +1,188 @@
-"""Drawers, slides and lids in the vehicle as it is parked: the tailgate open."""
+"""Drawers, slides and lids in the vehicle as it is parked, and what turns of the vehicle."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
-from fitout.checks.gaps import place, wanted
+from fitout.checks.courses import (
+    ALL,
+    BESIDE,
+    FAR,
+    Course,
+    Near,
+    course_of,
+    held_states,
+    swing_course,
+)
+from fitout.checks.gaps import place_between
+from fitout.checks.motion_faults import check_sequence
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_least
-from fitout.clearance.body import Body
-from fitout.clearance.contact import Pairs, contacts, near_pairs_between
-from fitout.clearance.sweep import sweep, swing
+from fitout.model.bay import Swing
 from fitout.model.finding import Finding
-from fitout.model.module import Module, Motion, MotionKind
+from fitout.model.module import Motion, MotionKind
 
 SOURCE = "swept volume; least gap: common practice"
 
+BEHIND_SILL = (
+    ("door", "motion past the tailgate", "open tailgate"),
+    ("ledge", "motion past the bumper", "bumper"),
+)
+"""What may stand behind the sill: the obstacles' kind, the finding's code, and words."""
+
+FULL = 1e-3
+"""A motion that ends no more than this short of its range, mm or degrees, is a whole one."""
+
 
 def check_motions(subject: Subject) -> Iterator[Finding]:
-    """The room each motion passes through against all that stays where it is."""
-    shut = {o.id for o in subject.obstacles.values() if o.kind == "tailgate"}
+    """Each motion of each module, then the tailgate's leaves and the seat back."""
+    faults = list(check_sequence(subject))
+    yield from faults
+    faulty = {fault.where for fault in faults}
+    for motion, course in courses(subject):
+        if motion.id in faulty or course is None:
+            continue
+        yield _whole_way(subject, course)
+        yield from _behind(subject, course)
+    for swing in subject.fitout.bay.swings:
+        yield _vehicle_turns(subject, swing)
+
+
+def courses(subject: Subject) -> Iterator[tuple[Motion, Course | None]]:
+    """How each motion of each module in the bay runs; None where that is not swept."""
     for module in subject.fitout.modules:
+        if module.berth is None:
+            continue
         for motion in module.motions:
-            if motion.kind is MotionKind.REMOVE:
-                continue
-            moving = [p.id for p in module.parts() if p.moves == motion.name]
-            still = [i for i in _bay_bodies(subject) if i not in moving and i not in shut]
-            yield _moves_free(subject, module, motion, moving, still)
+            able = motion.travel > 0.0
+            yield motion, course_of(subject, module, motion) if able else None
 
 
-def _bay_bodies(subject: Subject) -> Iterator[str]:
-    for id_, part in subject.parts.items():
-        if subject.modules[part.module].berth is not None:
-            yield id_
-    yield from subject.obstacles
+def unit_of(motion: Motion) -> str:
+    """What a motion's travel is counted in."""
+    return "°" if motion.kind is MotionKind.HINGE else "mm"
 
 
-def _moves_free(
-    subject: Subject, module: Module, motion: Motion, moving: list[str], still: list[str]
-) -> Finding:
+def _whole_way(subject: Subject, course: Course) -> Finding:
+    """Whether a motion runs its full range, against all but what stands behind the sill."""
+    motion = course.motion
+    where, unit = motion.id, unit_of(motion)
     limit = subject.setting.rules.moving
-    passed = [_swept(subject, subject.bodies[i], motion) for i in moving]
-    others = [subject.bodies[i] for i in still]
-    pairs = near_pairs_between(passed, others, limit)
-    bodies = [*passed, *others]
-    worst: tuple[float, str, str] | None = None
-    allowed = [
-        (i, j + len(passed)) for i, j in pairs.tolist() if _apart(subject, moving[i], still[j])
-    ]
-    found = contacts(bodies, limit, subject.memory.pairs, _as_pairs(allowed))
-    for (i, j), contact in found.items():
-        gap = -contact.depth if contact.clashes else contact.gap
-        # A part may start as near as its rest position allows; only the way out is judged.
-        least = min(limit, wanted(subject, moving[i], bodies[j].id) or limit)
-        if gap < least - 1e-3 and (worst is None or gap < worst[0]):
-            worst = (gap, moving[i], bodies[j].id)
-    unit = "mm" if motion.kind is MotionKind.SLIDE else "°"
-    word = "comes out" if motion.kind is MotionKind.SLIDE else "opens"
-    where = f"{module.name}/{motion.name}"
-    if worst is None:
+    if course.stop is not None and course.reaches < motion.travel - FULL:
+        return _blocked(subject, course)
+    when = _when(motion)
+    nearest = course.nearest.get(ALL)
+    if nearest is None:
         sentence = (
-            f"{where} {word} by its full {motion.travel:.0f} {unit} with the tailgate open, "
+            f"{where} {_word(motion)} by its full {motion.travel:.0f} {unit} {when}, "
             f"keeping {limit:g} mm or more from everything it passes."
         )
         return at_least("motion", where, limit, limit, "mm", sentence, SOURCE)
-    gap, part, other = worst
-    verb = f"runs {-gap:.1f} mm into" if gap < 0 else f"comes within {gap:.1f} mm of"
+    gap = max(nearest.gap, 0.0)
     sentence = (
-        f"{where} does not move freely: on its way {part} {verb} {other}"
-        f"{place(subject, part, other)} (nearest at rest); {limit:g} mm are wanted."
+        f"{where} {_word(motion)} by its full {motion.travel:.0f} {unit} {when}, but on its way "
+        f"{nearest.part.id} comes within {gap:.1f} mm of {nearest.other.id}"
+        f"{place_between(subject, nearest.part, nearest.other)}"
+        f"{_in_state(subject, motion, nearest)}; "
+        f"{limit:g} mm are wanted."
     )
     return at_least("motion", where, gap, limit, "mm", sentence, SOURCE)
 
 
-def _swept(subject: Subject, body: Body, motion: Motion) -> Body:
-    way = (motion.direction, motion.travel)
-    if motion.kind is MotionKind.SLIDE:
-        return subject.memory.recall(("sweep", body.key, *way), lambda: sweep(body, *way))
-    question = ("swing", body.key, motion.point, *way)
-    return subject.memory.recall(question, lambda: swing(body, motion.point, *way))
+def _blocked(subject: Subject, course: Course) -> Finding:
+    motion, stop = course.motion, course.stop
+    assert stop is not None
+    where, unit = motion.id, unit_of(motion)
+    at = place_between(subject, stop.part, stop.other)
+    state = _in_state(subject, motion, stop)
+    if course.reaches < FULL:
+        sentence = (
+            f"{where} is blocked at its very start: {stop.part.id} is against "
+            f"{stop.other.id}{at}{state}."
+        )
+    else:
+        sentence = (
+            f"{where} {_word(motion)} by {course.reaches:.1f} of its {motion.travel:.0f} {unit} "
+            f"only: there {stop.part.id} meets {stop.other.id}{at}{state}."
+        )
+    return at_least("motion", where, course.reaches, motion.travel, unit, sentence, SOURCE)
 
 
-def _apart(subject: Subject, moving: str, still: str) -> bool:
-    """Declared joints (a drawer on its slides, a lid on its hinge) are no obstacle."""
-    return (moving, still) not in subject.joined
+def _word(motion: Motion) -> str:
+    words = {
+        MotionKind.SLIDE: "comes out",
+        MotionKind.HINGE: "opens",
+        MotionKind.REMOVE: "lifts out",
+    }
+    return words[motion.kind]
 
 
-def _as_pairs(listed: list[tuple[int, int]]) -> Pairs:
-    return np.array(listed, dtype=np.int64).reshape(-1, 2)
+def _when(motion: Motion) -> str:
+    """In which states of the vehicle, and with what open."""
+    words = "with the tailgate open" if motion.tailgate == "open" else "in every state"
+    return f"{words} and {' and '.join(motion.needs)} open" if motion.needs else words
+
+
+def _in_state(subject: Subject, motion: Motion, near: Near) -> str:
+    """The state something stands in the way in, if it is not always there."""
+    obstacle = subject.obstacles.get(near.other.id)
+    if obstacle is None or not obstacle.states:
+        return ""
+    worst = next((s for s in held_states(subject, motion) if s in obstacle.states), "")
+    return f" ({worst})" if worst else ""
+
+
+def _behind(subject: Subject, course: Course) -> Iterator[Finding]:
+    """What comes out behind the sill against the open leaves, their loads, and the bumper."""
+    limit = subject.setting.rules.moving
+    reach = -min(float(body.lo[0]) for body in course.passed)
+    there = {obstacle.kind for obstacle in subject.obstacles.values()}
+    for kind, code, what in BEHIND_SILL:
+        if kind not in there or reach <= 0.0:
+            continue
+        where = f"{course.motion.id}: {what}"
+        start = f"{course.motion.id} reaches {reach:.0f} mm behind the sill"
+        near = course.nearest.get(kind)
+        if near is None:
+            sentence = f"{start} and keeps {FAR:.0f} mm or more from the {what}."
+            yield at_least(code, where, FAR, limit, "mm", sentence, SOURCE)
+            continue
+        if near.gap <= 0.0:
+            how = f"runs {-near.gap:.1f} mm into"
+        else:
+            how = f"keeps {near.gap:.1f} mm from"
+        at = place_between(subject, near.part, near.other)
+        state = _in_state(subject, course.motion, near)
+        sentence = f"{start}: {near.part.id} {how} {near.other.id}{at}{state}."
+        yield at_least(code, where, near.gap, limit, "mm", sentence, SOURCE)
+
+
+def _vehicle_turns(subject: Subject, swing: Swing) -> Finding:
+    """A leaf of the tailgate from shut to open, or the seat's back over its range."""
+    course = swing_course(subject, swing)
+    door = swing.kind == "door"
+    code = "tailgate swing" if door else "seat swing"
+    limit = subject.setting.rules.moving if door else subject.setting.rules.seat
+    where = f"bay/{swing.name}"
+    word = "opens" if door else "goes forward"
+    if course.stop is not None and course.reaches < swing.travel - FULL:
+        at = place_between(subject, course.stop.part, course.stop.other)
+        sentence = (
+            f"{where} {word} by {course.reaches:.1f} of its {swing.travel:.1f} ° only: there "
+            f"{course.stop.part.id} meets {course.stop.other.id}{at}."
+        )
+        if course.reaches < FULL:
+            sentence = (
+                f"{where} is blocked at its very start: {course.stop.part.id} is against "
+                f"{course.stop.other.id}{at}."
+            )
+        return at_least(code, where, course.reaches, swing.travel, "°", sentence, SOURCE)
+    near = course.nearest.get(ALL)
+    start = f"{where} {word} by its full {swing.travel:.1f} °"
+    if near is None:
+        sentence = f"{start}, {BESIDE:.0f} mm or more from everything that stands in the bay."
+        return at_least(code, where, BESIDE, limit, "mm", sentence, SOURCE)
+    gap = max(near.gap, 0.0)
+    at = place_between(subject, near.part, near.other)
+    sentence = f"{start}, {gap:.1f} mm from {near.other.id}{at}; {limit:g} mm are wanted."
+    return at_least(code, where, gap, limit, "mm", sentence, SOURCE)

@@ -1,5 +1,6 @@
 """Drawers and lids on their way out, against what they pass."""
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -61,8 +62,12 @@ def test_it_does_not_run_into_what_stands_behind(
     rail = panel("b/rail", (20.0, 60.0), (0.0, 200.0), 106.0)
     looked_at = subject(module("a", drawer, motions=(slide(),)), module("b", rail))
     (finding,) = check_motions(looked_at)
-    assert finding.value == pytest.approx(-4.0)
-    assert "a/drawer runs 4.0 mm into b/rail" in finding.sentence
+    assert (finding.value, finding.limit, finding.unit) == (
+        pytest.approx(40.0, abs=1e-3),
+        500,
+        "mm",
+    )
+    assert "comes out by 40.0 of its 500 mm only: there a/drawer meets b/rail" in finding.sentence
     short = subject(module("a", drawer, motions=(slide(38.0),)), module("b", rail))
     assert next(check_motions(short)).severity is Severity.PASS
 
@@ -96,7 +101,9 @@ def test_a_lid_swings_clear_of_the_roof(subject: Make, module: Make, panel: Make
     lid = panel("a/lid", (200.0, 400.0), (0.0, 300.0), 830.0, moves="lid")
     (finding,) = check_motions(subject(module("a", lid, motions=(hinge,))))
     assert finding.severity is Severity.FAIL
-    assert finding.value == pytest.approx(-140.0, abs=1.0)
+    assert finding.value == pytest.approx(math.degrees(math.asin(60.0 / 200.0)), abs=1e-3)
+    assert finding.unit == "°"
+    assert "opens by 17.5 of its 90 ° only" in finding.sentence
     assert "bay/roof" in finding.sentence
     low = panel("a/lid", (200.0, 400.0), (0.0, 300.0), 630.0, moves="lid")
     lower = Motion(
@@ -132,5 +139,5 @@ def test_a_design_fails_when_something_stands_behind_the_bumper(
     )
     (finding,) = only(evaluated(drawers, bay=f"keep_clear: [{zone}]"), "motion", Severity.FAIL)
     assert "bay/hitch" in finding.sentence
-    assert finding.value is not None
-    assert finding.value < 0.0
+    assert finding.value == pytest.approx(208.0, abs=0.01)
+    assert "comes out by 208.0 of its 900 mm only" in finding.sentence
