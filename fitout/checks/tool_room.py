@@ -1,0 +1,195 @@
+"""The room a socket, its ratchet and an arm take, and what stands in it.
+
+seen from the side            seen from above
+
+    |arm |                      +-------------+
+    +----+-----+                +-            |   narrow at the ratchet's head, as wide at
+    | handle   |  HANDLE_HIGH    o  handle    |   the hand as it swings, to one of four sides
+    +-+  +-----+                +-            |
+      |  |        extension     +-------------+
+      |__|        socket on the bolt's head
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from fitout.checks.subject import Subject
+from fitout.clearance.body import Body, body_of_pieces
+from fitout.clearance.contact import common_solid
+from fitout.clearance.shape import Hulls
+from fitout.model.item import Piece, block
+from fitout.model.module import Module
+from fitout.model.placement import Placement, Vector
+
+Box = tuple[Vector, Vector]
+"""Least and greatest corner of a block."""
+
+SOCKET_SHARE = 2.75
+"""Outer diameter of a socket over its bolt's: 22 mm for M8 (common practice)."""
+
+SOCKET = 30.0
+"""From a bolt's head to the underside of the ratchet on its socket, mm (common practice)."""
+
+EXTENSIONS = (0.0, 75.0, 150.0, 250.0, 500.0)
+"""Lengths of extension a workshop has or puts together, mm (common practice)."""
+
+HANDLE, HANDLE_HIGH = 180.0, 45.0
+"""Length of a ratchet from its square, and height it takes with fingers round it, mm (common
+practice)."""
+
+RATCHET_HEAD = 15.0
+"""Half the width of a ratchet's head, mm (common practice)."""
+
+SWING_DEG = 30.0
+"""How far a ratchet must swing, degrees (common practice)."""
+
+ARM = 90.0
+"""Width and height of the room a fist and forearm go through, mm (common practice)."""
+
+REACH = 650.0
+"""How deep an arm goes into an opening that a shoulder does not, mm (common practice)."""
+
+ELBOW = 150.0
+"""How far an arm goes on along the handle before it turns aside, mm (common practice)."""
+
+BEYOND = 100.0
+"""How far outside a module its arm's way is looked at, mm."""
+
+SLACK = 0.05
+"""What comes less far into a way is not in it, mm."""
+
+LEAST = SOCKET + HANDLE_HIGH
+"""Free height over a bolt's head that a ratchet asks for, mm."""
+
+LOOKED_AT = 300.0
+
+
+class Room:
+    """All that could stand in a way, as blocks round its pieces, looked through at once."""
+
+    def __init__(self, subject: Subject) -> None:
+        self.subject = subject
+        state = next((s for s in subject.fitout.bay.states if s.tailgate_open), None)
+        self.ids = [
+            id_
+            for id_, part in subject.parts.items()
+            if subject.modules[part.module].berth is not None
+        ]
+        for id_, obstacle in subject.obstacles.items():
+            there = state is None or not obstacle.states or state.name in obstacle.states
+            if there and obstacle.kind not in ("keep clear", "tailgate"):
+                self.ids.append(id_)
+        bodies = [subject.bodies[i] for i in self.ids]
+        covers = [b.shape.extents if isinstance(b.shape, Hulls) else b.shape.cover for b in bodies]
+        counts = [len(c) for c in covers]
+        self.owners = np.repeat(np.arange(len(bodies)), counts)
+        self.boxes = np.concatenate(covers) if covers else np.zeros((0, 2, 3))
+
+    def near(self, box: Box) -> list[str]:
+        """What comes into a block, or could."""
+        low, high = np.array(box[0]), np.array(box[1])
+        hit = np.all(self.boxes[:, 0] < high - SLACK, axis=1)
+        hit &= np.all(self.boxes[:, 1] > low + SLACK, axis=1)
+        return [self.ids[i] for i in dict.fromkeys(self.owners[hit].tolist())]
+
+    def within(self, box: Box, piece: Piece | None = None) -> set[str]:
+        """What really comes into a block, or into a convex piece inside it."""
+        bodies = self.subject.bodies
+        near = self.near(box)
+        sure = set() if piece else {i for i in near if _meets(bodies[i], box)}
+        doubtful = [bodies[i] for i in near if i not in sure]
+        if doubtful:
+            length, width, height = np.subtract(box[1], box[0]).tolist()
+            corners = piece or block(length, width, height, box[0])
+            asked = body_of_pieces("room", [corners], Placement())
+            sure |= {body.id for body in doubtful if common_solid(asked, body, SLACK) is not None}
+        return sure
+
+
+def _meets(body: Body, box: Box) -> bool:
+    """Whether blocks that lie wholly inside a body come into a block: quick, and never wrong."""
+    if isinstance(body.shape, Hulls):
+        return False
+    core = body.shape.core
+    low, high = np.array(box[0]) + SLACK, np.array(box[1]) - SLACK
+    return bool(np.any(np.all((core[:, 0] < high) & (core[:, 1] > low), axis=1)))
+
+
+def column_over(point: Vector, diameter: float, height: float) -> Piece:
+    """The socket, ratchet head and extension, a prism round their cylinder."""
+    count = 16
+    radius = SOCKET_SHARE * diameter / 2.0 / math.cos(math.pi / count)
+    x, y, z = point
+    turns = [2.0 * math.pi * k / count for k in range(count)]
+    return tuple(
+        (x + radius * math.cos(t), y + radius * math.sin(t), z + up)
+        for up in (0.1, height)
+        for t in turns
+    )
+
+
+def box_round(piece: Piece) -> Box:
+    """The block round a piece."""
+    points = np.array(piece)
+    (x0, y0, z0), (x1, y1, z1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return (x0, y0, z0), (x1, y1, z1)
+
+
+def handle_of(point: Vector, extension: float, side: tuple[int, int]) -> Piece:
+    """The ratchet to one side, as far as it swings: narrow at its head, wide at the hand."""
+    x, y, z = point
+    half = HANDLE * math.sin(math.radians(SWING_DEG / 2.0)) + RATCHET_HEAD
+    outline = [
+        (along, sign * across)
+        for along, across in (
+            (-RATCHET_HEAD, 0.7 * RATCHET_HEAD),
+            (0.0, RATCHET_HEAD),
+            (HANDLE, half),
+        )
+        for sign in (1.0, -1.0)
+    ]
+    low = z + SOCKET + extension
+    return tuple(
+        (x + side[0] * a - side[1] * b, y + side[1] * a + side[0] * b, up)
+        for a, b in outline
+        for up in (low, low + HANDLE_HIGH)
+    )
+
+
+def arms_from(
+    module: Module, handle: Box, side: tuple[int, int]
+) -> Iterator[tuple[str, tuple[Box, ...]]]:
+    """The arm's ways from the handle's end out of the module, where it is long enough.
+
+    The forearm goes straight out, or first on along the handle as far as to the elbow.
+    """
+    assert module.berth is not None
+    b = module.berth
+    (x0, y0, z0), (x1, y1, _) = handle
+    middle = ARM / 2.0
+    hx = x0 + middle if side[0] < 0 else x1 - middle if side[0] > 0 else (x0 + x1) / 2.0
+    hy = y0 + middle if side[1] < 0 else y1 - middle if side[1] > 0 else (y0 + y1) / 2.0
+    for bend in (0.0, ELBOW):
+        x, y = hx + bend * side[0], hy + bend * side[1]
+        along = _corridor((hx, hy, z0), (x, y, z0))
+        for words, end, depth in (
+            ("from above", (x, y, b.z1 + BEYOND), b.z1 - z0),
+            ("from behind", (b.x0 - BEYOND, y, z0), x - b.x0),
+            ("from the left", (x, b.y1 + BEYOND, z0), b.y1 - y),
+            ("from the right", (x, b.y0 - BEYOND, z0), y - b.y0),
+        ):
+            if depth <= REACH - bend:
+                out = _corridor((x, y, z0), end)
+                yield words, (along, out) if bend else (out,)
+
+
+def _corridor(start: Vector, end: Vector) -> Box:
+    """The block an arm takes from one point to another straight along an axis, from z up."""
+    low, high = np.minimum(start, end), np.maximum(start, end)
+    half = ARM / 2.0
+    (x0, y0, z0), (x1, y1, z1) = low.tolist(), high.tolist()
+    return (x0 - half, y0 - half, z0), (x1 + half, y1 + half, max(z1, z0 + ARM))
