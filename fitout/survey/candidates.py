@@ -19,6 +19,7 @@ from fitout.survey.observations import (
     note_observations,
 )
 from fitout.survey.parameters import parameters
+from fitout.survey.points import Places
 
 DEPTH_AT = 300.0
 """Height at which the depth is asked for if nothing stands there, mm."""
@@ -30,7 +31,7 @@ def candidates(book: Notebook, depth_at: float = DEPTH_AT) -> tuple[Observation,
     """Further notes as observations: their readings are what the entries let expect.
 
     Guesses first, then everything once more, then diagonals, widths between what was
-    measured, the depth at `depth_at`, levels.
+    measured, the depth at `depth_at`, the shut tailgate, an arch's edge, levels.
     """
     found = [*_guesses(book), *_repeats(book), *_fresh(book, depth_at)]
     return tuple({note.name: note for note in found}.values())
@@ -107,8 +108,20 @@ def _standard(book: Notebook, depth_at: float) -> Iterator[NoteSpec]:
             yield NoteSpec(across=(x, height), reads=reads)
         yield NoteSpec(up=x, reads=reads)
     yield NoteSpec(forward=depth_at, reads=reads)
+    for a, b in upright(places):
+        yield between(a, b)
     yield NoteSpec(angle="floor", degrees=degrees)
     yield NoteSpec(angle="seat_back", degrees=degrees)
+
+
+def upright(places: Places) -> Iterator[tuple[str, str]]:
+    """Pairs of points whose distance checks what no width or depth does."""
+    if places.bay.tailgate is not None:
+        for height in sorted(places.bay.tailgate.inner_face):
+            if height > 0.0:
+                yield f"tailgate {height:g}", "front middle"
+    if "left arch rear top" in places.points:
+        yield "left arch rear foot", "left arch rear top"
 
 
 def told(note: Observation) -> str:

@@ -17,6 +17,7 @@ from fitout.model.design import BaySpec
 from fitout.model.fault import Path
 from fitout.model.notes import NoteSpec
 from fitout.model.spec import Measured
+from fitout.survey.candidates import upright
 from fitout.survey.measures import between_arches
 from fitout.survey.note_faults import note_faults
 from fitout.survey.observations import Notebook, notebook
@@ -167,6 +168,8 @@ def _how(book: Notebook, path: Path) -> str:
 
 
 def _how_note(note: NoteSpec) -> str:
+    if note.between is not None and note.between[0].startswith("tailgate "):
+        return "From inside, tailgate shut: from its inner face straight to the point, tape tight."
     if note.between is not None:
         return "Straight from point to point, tape tight, ends in the very corner."
     if note.angle is not None:
@@ -229,6 +232,8 @@ def _wished(book: Notebook) -> Iterator[NoteSpec]:
     yield between("right sill corner", "left front corner")
     yield between("left arch rear foot", "right arch front foot")
     yield between("right arch rear foot", "left arch front foot")
+    for a, b in upright(places):
+        yield between(a, b)
     for height in DEPTH_AT:
         yield NoteSpec(forward=height, reads=reads)
     sections = [places.bay.sections[i] for i in places.order]

@@ -39,6 +39,8 @@ def test_new_notes_cross_check_the_bay(tour_bay: BaySpec) -> None:
         "width 560 forward, 460 up",
         "roof height 850 forward",
         "depth 240 up",
+        "tailgate 450 to front middle",
+        "left arch rear foot to left arch rear top",
         "level on the floor",
         "level on the seat back",
     } <= names
