@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
+from fitout.checks.closing import check_closing
 from fitout.checks.cost import check_cost
 from fitout.checks.entries import check_boards
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.checks.gaps import check_gaps
+from fitout.checks.latches import check_latches
 from fitout.checks.ledger import together
 from fitout.checks.loads import check_panels, check_slides
 from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
@@ -28,6 +30,8 @@ CHECKS: tuple[Check, ...] = (
     check_gaps,
     check_tank,
     check_motions,
+    check_latches,
+    check_closing,
     check_zones,
     check_voids,
     check_slides,

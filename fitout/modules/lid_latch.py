@@ -66,8 +66,8 @@ def latch_lid(
 
 
 def _across(throw: Vector) -> Vector:
-    """The level direction square to a level one."""
-    return -throw[1] + 0.0, throw[0] + 0.0, 0.0
+    """The level direction square to one along or across the bay: the same for either side."""
+    return abs(throw[1]), abs(throw[0]), 0.0
 
 
 def _dot(a: Vector, b: Vector) -> float:
