@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
@@ -158,7 +159,7 @@ def _at_end(subject: Subject, body: Body, motion: Motion) -> Body:
 def _piece(subject: Subject, motion: Motion, before: Sequence[Motion]) -> Body:
     """The body of what moves of a bought-in part, where that stands when it starts."""
     part = subject.parts[motion.of]
-    body = body_of_pieces(f"{part.id}'s {motion.name}", motion.pieces, part.placement)
+    body = body_of_pieces(motion.id, motion.pieces, part.placement)
     for earlier in before:
         if part.moves == earlier.name and part.module == earlier.module:
             body = _at_end(subject, body, earlier)
@@ -190,7 +191,7 @@ def _run(
     ids, moving = movers
     way = way_of(motion)
     passed = [
-        subject.memory.recall(("passed", b.key, way), lambda b=b: way.passed(b, way.travel))
+        subject.memory.recall(("passed", b.key, way), partial(way.passed, b, way.travel))
         for b in moving
     ]
     pairs = list(_pairs(subject, ids, passed, still, beside))
@@ -275,7 +276,7 @@ def _stopped(
         question = ("free travel", body.key, other.key, way, joined)
         free = subject.memory.recall(
             question,
-            lambda b=body, o=other, t=joined: free_travel(b, o, way, may_touch=t),
+            partial(free_travel, body, other, way, may_touch=joined),
         )
         if free < reaches:
             reaches, stop = free, Near(gap, body, other)

@@ -124,12 +124,12 @@ def _when(motion: Motion) -> str:
 
 
 def _in_state(subject: Subject, motion: Motion, near: Near) -> str:
-    """The state something stands in the way in, if it is not always there."""
+    """The state something stands in the way in, if it is not there in all that matter."""
     obstacle = subject.obstacles.get(near.other.id)
-    if obstacle is None or not obstacle.states:
+    held = held_states(subject, motion)
+    if obstacle is None or not obstacle.states or set(held) <= set(obstacle.states):
         return ""
-    worst = next((s for s in held_states(subject, motion) if s in obstacle.states), "")
-    return f" ({worst})" if worst else ""
+    return f" ({next(state for state in held if state in obstacle.states)})"
 
 
 def _behind(subject: Subject, course: Course) -> Iterator[Finding]:

@@ -281,6 +281,7 @@ class LidSpec:
 
     hinge: Literal["left", "right", "front", "rear"] = entry("the edge it is hinged at")
     opens: Angle = entry("how far it opens", default=90.0)
+    thickness: PositiveLength = entry("how thick it is", default=40.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
-from fitout.model.design import ItemSpec
-from fitout.model.item import Item, Piece, Zone, block, frustum
-from fitout.model.placement import Placement
+import numpy as np
+
+from fitout.model.design import ItemSpec, LidSpec
+from fitout.model.item import Item, Zone, block, frustum
+from fitout.model.module import Motion, MotionKind
+from fitout.model.placement import Placement, X, Y, opposite
 from fitout.modules.joinery import Draft
 
 
@@ -30,11 +32,13 @@ def add_item(
         mass_kg=spec.mass,
         contents_kg=spec.contents or 0.0,
         placement=placement,
-        zones=(*vent_zones(spec, boxed), *lid_zones(spec), *hand_zones(spec)),
+        zones=(*vent_zones(spec, boxed), *hand_zones(spec)),
         price=spec.price,
         moves=moves,
     )
     draft.items.append(item)
+    if spec.lid is not None:
+        draft.motions.append(lid_motion(draft, item, spec.lid))
     return item
 
 
@@ -78,32 +82,29 @@ def hand_zones(item: ItemSpec) -> Iterator[Zone]:
         yield Zone(name=f"a hand at the {place.name}", piece=piece, when=when, hand=True)
 
 
-def lid_zones(item: ItemSpec) -> Iterator[Zone]:
-    """What the lid sweeps about its hinge at the item's upper edge, once it is drawn out."""
-    lid = item.lid
-    if lid is None or lid.opens == 0.0:
-        return
-    size = item.size
-    crosswise = lid.hinge in ("left", "right")
-    reach, other = (size.width, size.length) if crosswise else (size.length, size.width)
-    far = lid.hinge in ("left", "front")
-    sector = [
-        (reach - s if far else s, size.height + rise)
-        for s, rise in _swept(reach, abs(math.radians(lid.opens)))
-    ]
-    piece: Piece = tuple(
-        (end, p, z) if crosswise else (p, end, z) for p, z in sector for end in (0.0, other)
+def lid_motion(draft: Draft, item: Item, lid: LidSpec) -> Motion:
+    """The item's lid, turning about the lower edge of its hinge side once it is drawn out.
+
+    A lid is taken as a block over the whole of the item, as wide as that is where it is widest.
+    """
+    corners = np.vstack([np.array(piece) for piece in item.pieces])
+    (x0, y0, _), (x1, y1, top) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    under = top - min(lid.thickness, top / 2.0)
+    edge, direction = {
+        "left": ((x0, y1), opposite(X)),
+        "right": ((x0, y0), X),
+        "front": ((x1, y0), Y),
+        "rear": ((x0, y0), opposite(Y)),
+    }[lid.hinge]
+    return Motion(
+        name=f"{item.name} lid",
+        module=draft.name,
+        kind=MotionKind.HINGE,
+        direction=direction,
+        travel=lid.opens,
+        point=item.placement.at(*edge, under),
+        needs=() if item.moves is None else (f"{draft.name}/{item.moves}",),
+        stop="the lid's own hinge",
+        of=item.id,
+        pieces=(block(x1 - x0, y1 - y0, top - under, (x0, y0, under)),),
     )
-    yield Zone(name="lid open", piece=piece, when="out")
-
-
-def _swept(radius: float, angle: float) -> Iterator[tuple[float, float]]:
-    """The sector a lid sweeps: (distance from its hinge, height), circumscribed about the arc."""
-    yield 0.0, 0.0
-    yield radius, 0.0
-    steps = max(2, math.ceil(angle / math.radians(15.0)))
-    outer = radius / math.cos(angle / steps / 2.0)
-    for i in range(steps):
-        turned = (i + 0.5) * angle / steps
-        yield outer * math.cos(turned), outer * math.sin(turned)
-    yield radius * math.cos(angle), radius * math.sin(angle)

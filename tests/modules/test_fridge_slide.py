@@ -12,7 +12,7 @@ from fitout.clearance.sweep import sweep
 from fitout.model.bay import AnchorPoint, Bay
 from fitout.model.design import ItemSpec, LidSpec
 from fitout.model.item import Item, Zone
-from fitout.model.module import Berth, Module
+from fitout.model.module import Berth, Module, MotionKind
 from fitout.model.spec import Size
 from fitout.modules.fridge_slide import FridgeSlideSpec, build, needs
 from fitout.modules.kind import Needs, Setting
@@ -218,34 +218,12 @@ def test_vents_widen_and_lengthen_the_berth_by_what_is_missing(wagon: Setting) -
     assert plain.y.least == pytest.approx(300 + 2 * 47.1)
 
 
-@pytest.mark.parametrize(
-    ("hinge", "opens", "reach"),
-    [("left", 90.0, 330), ("right", 60.0, 330), ("front", 90.0, 420), ("rear", 45.0, 420)],
-)
-def test_the_lid_swings_about_its_hinge(
-    wagon: Setting, hinge: str, opens: float, reach: float
-) -> None:
-    item = dataclasses.replace(FRIDGE, lid=LidSpec(hinge=hinge, opens=opens))
-    module = made(SPEC, dataclasses.replace(wagon, items={"fridge": item}))
-    fridge = the_fridge(module)
-    zone = next(z for z in fridge.zones if z.when == "out")
-    body, own = zone_body(fridge, zone), body_of(fridge)
-    assert body.lo[2] == pytest.approx(own.hi[2])
-    rise = reach * np.sin(np.radians(opens))
-    assert rise - 1e-6 <= body.hi[2] - own.hi[2] <= rise * 1.02
-    axis = 1 if hinge in ("left", "right") else 0
-    edge = own.hi if hinge in ("left", "front") else own.lo
-    turned = np.array(zone.piece)[:, axis] + own.lo[axis]
-    distance = np.hypot(turned - edge[axis], np.array(zone.piece)[:, 2] - 340)
-    assert distance.max() == pytest.approx(reach, rel=0.01)
-    assert distance.min() == pytest.approx(0.0, abs=1e-9)
-
-
-def test_a_lid_past_upright_needs_room_beyond_its_hinge(wagon: Setting) -> None:
-    fridge = the_fridge(made(SPEC, wagon))
-    zone = next(z for z in fridge.zones if z.when == "out")
-    beyond = zone_body(fridge, zone).hi[1] - body_of(fridge).hi[1]
-    assert beyond == pytest.approx(330 * np.sin(np.radians(5.0)), rel=0.05)
+def test_the_lid_opens_once_the_fridge_is_out(wagon: Setting) -> None:
+    module = made(SPEC, wagon)
+    lid = next(m for m in module.motions if m.of)
+    assert lid.of == the_fridge(module).id
+    assert lid.needs == (next(m for m in module.motions if m.kind is MotionKind.SLIDE).id,)
+    assert lid.travel == 95.0
 
 
 @pytest.mark.parametrize(("eyes", "straps"), [(0, 0), (2, 1), (4, 2)])

@@ -1,15 +1,17 @@
 """Room about an item: air at its vents, its lid's swing, and the item itself."""
 
+import dataclasses
 from collections.abc import Callable, Mapping
+from typing import Literal
 
 import numpy as np
 import pytest
 
 from fitout.model.bay import Bay
 from fitout.model.design import ItemSpec, LidSpec
-from fitout.model.placement import flat
+from fitout.model.placement import flat, turned
 from fitout.model.spec import Size
-from fitout.modules.item_zones import add_item, lid_zones, vent_zones
+from fitout.modules.item_zones import add_item, vent_zones
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Setting
 
@@ -29,24 +31,34 @@ def test_air_beside_each_vent_side_above_what_boxes_it_in() -> None:
     assert list(vent_zones(BOX, 300.0)) == []
 
 
-def test_no_lid_needs_no_room() -> None:
-    assert list(lid_zones(BOX)) == []
+def test_no_lid_no_motion(bays: Mapping[str, Bay], setting_of: SettingOf) -> None:
+    draft = Draft("box", "box", setting_of(bays["wagon"], items={"crate": BOX}))
+    add_item(draft, "crate", flat(0.0, 0.0, 0.0))
+    assert draft.motions == []
 
 
-@pytest.mark.parametrize("opens", [30.0, 90.0, 120.0, 180.0])
-def test_every_place_of_the_lid_lies_in_its_zone(opens: float) -> None:
-    item = ItemSpec(size=Size(600, 400, 300), mass=10.0, lid=LidSpec(hinge="left", opens=opens))
-    (zone,) = lid_zones(item)
-    assert zone.when == "out"
-    profile = {(round(y, 6), round(z, 6)) for _, y, z in zone.piece}
-    centre = np.mean(list(profile), axis=0)
-    ring = np.array(sorted(profile, key=lambda p: np.arctan2(p[1] - centre[1], p[0] - centre[0])))
-    sides = np.roll(ring, -1, axis=0) - ring
-    for angle in np.radians(np.linspace(0.0, opens, 37)):
-        tip = np.array([400.0 - 400.0 * np.cos(angle), 300.0 + 400.0 * np.sin(angle)])
-        away = tip - ring
-        assert (sides[:, 0] * away[:, 1] - sides[:, 1] * away[:, 0] >= -1e-3).all()
-    assert {x for x, _, _ in zone.piece} == {0.0, 600.0}
+@pytest.mark.parametrize("hinge", ["left", "right", "front", "rear"])
+def test_a_lid_rises_about_the_lower_edge_of_its_hinge_side(
+    bays: Mapping[str, Bay], setting_of: SettingOf, hinge: Literal["left", "right", "front", "rear"]
+) -> None:
+    """A quarter turn brings its free edge as high above the axis as it was away from it."""
+    lid = LidSpec(hinge=hinge, opens=90.0, thickness=50.0)
+    crate = dataclasses.replace(BOX, lid=lid)
+    draft = Draft("box", "box", setting_of(bays["wagon"], items={"crate": crate}))
+    item = add_item(draft, "crate", flat(100.0, -200.0, 40.0), moves="out")
+    (motion,) = draft.motions
+    assert (motion.id, motion.of, motion.needs) == ("box/crate lid", item.id, ("box/out",))
+    assert motion.travel == 90.0
+    shut = item.placement.apply(np.array(motion.pieces[0]))
+    assert shut.min(axis=0) == pytest.approx((100.0, -200.0, 290.0))
+    assert shut.max(axis=0) == pytest.approx((700.0, 200.0, 340.0))
+    up = turned(shut, motion.point, motion.direction, 90.0)
+    length = 400.0 if hinge in ("left", "right") else 600.0
+    assert up[:, 2].max() == pytest.approx(290.0 + length)
+    assert up[:, 2].min() == pytest.approx(290.0)
+    beyond = {"left": up[:, 1].max() - 200.0, "right": -200.0 - up[:, 1].min(),
+              "front": up[:, 0].max() - 700.0, "rear": 100.0 - up[:, 0].min()}  # fmt: skip
+    assert beyond[hinge] == pytest.approx(50.0)
 
 
 def test_an_item_that_tapers_keeps_its_shape(
