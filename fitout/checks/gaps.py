@@ -130,12 +130,18 @@ def at_rest(subject: Subject) -> dict[tuple[str, str], tuple[float, Contact]]:
 def _near(subject: Subject, bodies: list[Body]) -> Pairs:
     """Pairs of parts in the bay, of parts outside, and of parts in the bay and the vehicle."""
     inside = np.array([b.id in subject.parts and subject.in_bay(b.id) for b in bodies])
-    vehicle = np.array([b.id in subject.obstacles for b in bodies])
+    # Shut, no leaf of the tailgate stands open; that is looked at where things move.
+    vehicle = np.array([_is_there(subject, b.id) for b in bodies])
     pairs = near_pairs(bodies, REACH)
     i, j = pairs.T
     outside = ~inside & ~vehicle
     kinds = (inside[i] & inside[j], outside[i] & outside[j], inside[i] & vehicle[j])
     return np.concatenate([pairs[kind] for kind in kinds])
+
+
+def _is_there(subject: Subject, id_: str) -> bool:
+    obstacle = subject.obstacles.get(id_)
+    return obstacle is not None and obstacle.kind != "door"
 
 
 def _group(subject: Subject, other: str) -> str:
