@@ -17,6 +17,7 @@ from fitout import design_file
 from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
 from fitout.checks import Memory, Subject, findings, subject_of, totals
+from fitout.checks.motions import played, turning
 from fitout.checks.stackup import tightest
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
@@ -70,7 +71,10 @@ class Evaluation:
 
     def as_object(self) -> dict[str, object]:
         """The evaluation as `check --json` prints it."""
-        return findings_object(self.design.name, self.findings, self.totals)
+        from fitout.documents.motions import motion_rows
+
+        told = findings_object(self.design.name, self.findings, self.totals)
+        return {**told, "motions": motion_rows(played(self.subject), turning(self.subject))}
 
 
 def faults_object(file: str, error: DesignError) -> dict[str, object]:

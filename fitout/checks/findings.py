@@ -15,6 +15,7 @@ from fitout.checks.ledger import together
 from fitout.checks.loads import check_panels, check_slides
 from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
 from fitout.checks.motions import check_motions
+from fitout.checks.open_together import check_open_together
 from fitout.checks.subject import Subject
 from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank
@@ -30,6 +31,7 @@ CHECKS: tuple[Check, ...] = (
     check_gaps,
     check_tank,
     check_motions,
+    check_open_together,
     check_latches,
     check_closing,
     check_zones,

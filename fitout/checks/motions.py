@@ -12,6 +12,7 @@ from fitout.checks.courses import (
     Near,
     course_of,
     held_states,
+    moved_by,
     swing_course,
 )
 from fitout.checks.gaps import place_between
@@ -20,7 +21,7 @@ from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_least
 from fitout.model.bay import Swing
 from fitout.model.finding import Finding
-from fitout.model.module import Motion, MotionKind
+from fitout.model.module import Motion, MotionKind, Part
 
 SOURCE = "swept volume; least gap: common practice"
 
@@ -44,8 +45,8 @@ def check_motions(subject: Subject) -> Iterator[Finding]:
             continue
         yield _whole_way(subject, course)
         yield from _behind(subject, course)
-    for swing in subject.fitout.bay.swings:
-        yield _vehicle_turns(subject, swing)
+    for swing, course in turning(subject):
+        yield _vehicle_turns(subject, swing, course)
 
 
 def courses(subject: Subject) -> Iterator[tuple[Motion, Course | None]]:
@@ -56,6 +57,20 @@ def courses(subject: Subject) -> Iterator[tuple[Motion, Course | None]]:
         for motion in module.motions:
             able = motion.travel > 0.0
             yield motion, course_of(subject, module, motion) if able else None
+
+
+def played(subject: Subject) -> Iterator[tuple[Motion, Course | None, list[Part]]]:
+    """Every motion of every module, how it runs, and the parts it moves."""
+    run = {motion.id: course for motion, course in courses(subject)}
+    for module in subject.fitout.modules:
+        for motion in module.motions:
+            yield motion, run.get(motion.id), moved_by(module, motion)
+
+
+def turning(subject: Subject) -> Iterator[tuple[Swing, Course]]:
+    """Everything of the vehicle that turns, and how it runs."""
+    for swing in subject.fitout.bay.swings:
+        yield swing, swing_course(subject, swing)
 
 
 def unit_of(motion: Motion) -> str:
@@ -157,9 +172,8 @@ def _behind(subject: Subject, course: Course) -> Iterator[Finding]:
         yield at_least(code, where, near.gap, limit, "mm", sentence, SOURCE)
 
 
-def _vehicle_turns(subject: Subject, swing: Swing) -> Finding:
+def _vehicle_turns(subject: Subject, swing: Swing, course: Course) -> Finding:
     """A leaf of the tailgate from shut to open, or the seat's back over its range."""
-    course = swing_course(subject, swing)
     door = swing.kind == "door"
     code = "tailgate swing" if door else "seat swing"
     limit = subject.setting.rules.moving if door else subject.setting.rules.seat

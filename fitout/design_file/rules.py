@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from fitout.design_file import bay_rules
+from fitout.design_file import bay_rules, door_rules
 from fitout.design_file.messages import located, quoted, suggestion
 from fitout.design_file.parts import Parts, parts_of, parts_of_bay
 from fitout.model.design import BaySpec, Design, ItemSpec, ModuleSpec
@@ -138,4 +138,4 @@ def _bay_faults(parts: Parts) -> Iterator[Fault]:
     return (fault for rule in bay_rules.RULES for fault in rule(parts))
 
 
-RULES = (*bay_rules.RULES, notes, names, relations, lids)
+RULES = (*bay_rules.RULES, *door_rules.RULES, notes, names, relations, lids)
