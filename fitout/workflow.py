@@ -18,7 +18,9 @@ from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
 from fitout.checks import Memory, Subject, findings, subject_of, totals
 from fitout.checks.motions import played, turning
-from fitout.checks.stackup import tightest
+from fitout.checks.slips import UNCONFIRMED
+from fitout.checks.stack import Stack
+from fitout.checks.stackup import left_out, tightest
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
 from fitout.model.design import BaySpec, BoardSpec, Design
@@ -218,12 +220,16 @@ def survey_report(evaluation: Evaluation) -> SurveyReport:
     from fitout.survey.report import measure_next, rows, sizes
 
     survey = evaluation.survey
-    wanted = _unsure_gaps(evaluation.subject) or sizes(survey)
+    gaps = tightest(evaluation.subject, None)
+    wanted = _unsure_gaps(gaps) or sizes(survey)
     further = candidates(survey.notebook, _tank_top(evaluation.subject))
     return SurveyReport(
         design=evaluation.design.name,
         rows=rows(survey),
         findings=tuple(f for f in evaluation.findings if f.code == "survey"),
+        unconfirmed=tuple(f for f in evaluation.findings if f.code == UNCONFIRMED),
+        gaps=gaps,
+        gaps_left_out=left_out(evaluation.subject, evaluation.findings),
         advice=measure_next(survey, further, wanted),
     )
 
@@ -240,14 +246,14 @@ UNSURE_GAPS = 3
 """How many of the tightest gaps decide what to measure next."""
 
 
-def _unsure_gaps(subject: Subject) -> tuple[Wanted, ...]:
-    """The gaps least likely to be there that hang on the bay's numbers."""
+def _unsure_gaps(gaps: Iterable[Stack]) -> tuple[Wanted, ...]:
+    """Of the gaps, least sure first, those that hang on the bay's numbers."""
     from fitout.survey.report import Wanted
 
-    gaps = [gap for gap in tightest(subject, len(subject.parts)) if gap.gradient.any()]
+    hanging = [gap for gap in gaps if gap.gradient.any()]
     return tuple(
-        Wanted(name=gap.name.replace("bay/", ""), gradient=gap.gradient, other_u=gap.other_u)
-        for gap in gaps[:UNSURE_GAPS]
+        Wanted(name=gap.plain_name, gradient=gap.gradient, other_u=gap.other_u)
+        for gap in hanging[:UNSURE_GAPS]
     )
 
 

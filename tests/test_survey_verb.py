@@ -48,6 +48,69 @@ def test_the_designs_are_consistent_and_say_three_things_to_measure(path, capsys
     assert all(row["remark"] for row in data["measured"])
 
 
+def test_gaps_come_least_sure_first(capsys):
+    """The wagon's: eight printed, all as data, in the same words."""
+    wagon = next(path for path in DESIGNS if path.stem == "touring-wagon")
+    cli.main(["survey", str(wagon), "--json"])
+    data = json.loads(capsys.readouterr().out)
+    cli.main(["survey", str(wagon)])
+    text = capsys.readouterr().out
+    gaps = data["gaps"]
+    assert data["gaps_left_out"] is None
+    assert len(gaps) > 20
+    chances = [gap["probability"] for gap in gaps]
+    assert chances == sorted(chances)
+    for gap in gaps:
+        assert gap["worst"] <= gap["gap"] - gap["rss"] + 1e-3
+        assert 1 <= len(gap["drivers"]) <= 3
+        assert 0.0 < sum(driver["share"] for driver in gap["drivers"]) <= 1.0 + 1e-3
+    table = text.split("\nbetween ")[1].split("Measure next")[0]
+    shown = [gap["name"] for gap in gaps if f"\n{gap['name']} " in table]
+    assert shown == [gap["name"] for gap in gaps[:8]]
+    assert f"{len(gaps) - 8} more gaps are surer still" in table
+    tank = [gap for gap in gaps if gap["name"].startswith("tank/tank – seat back")]
+    assert [gap["drivers"][0]["name"] for gap in tank] == ["size of tank/tank"]
+
+
+def test_what_gaps_hang_on_unchecked_is_told_and_is_no_contradiction(tmp_path, capsys):
+    wagon = next(path for path in DESIGNS if path.stem == "touring-wagon")
+    lines = wagon.read_text(encoding="utf-8").splitlines(keepends=True)
+    path = tmp_path / "loose.yaml"
+    loose = [line for line in lines if "rear top]" not in line]
+    assert len(loose) == len(lines) - 1
+    path.write_text("".join(loose), encoding="utf-8")
+    assert cli.main(["survey", str(path)]) == cli.PASSED
+    told = " ".join(capsys.readouterr().out.split())
+    assert "fit if height of the wheel arches (line 17) is confirmed: it reads 262" in told
+    cli.main(["survey", str(path), "--json"])
+    found = json.loads(capsys.readouterr().out)["findings"]
+    assert [(f["where"], f["severity"]) for f in found if f["code"] == "unconfirmed reading"] == [
+        ("line 17", "caution")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (("depth: 1150", "depth: 9000"), "not everything finds room, so nothing is built"),
+        (("kind: box, ", "kind: box, depth: 9000, "), "not everything finds room"),
+    ],
+)
+def test_without_a_fit_out_there_are_no_gaps_and_it_says_so(change, words, tmp_path, capsys):
+    tub = next(path for path in DESIGNS if path.stem == "canopy-tub")
+    path = tmp_path / "collides.yaml"
+    text = tub.read_text(encoding="utf-8")
+    path.write_text(text.replace(*change).replace(", depth: 1190", ""), encoding="utf-8")
+    cli.main(["survey", str(path)])
+    told = capsys.readouterr().out
+    assert words in " ".join(told.split())
+    assert "\nbetween " not in told
+    cli.main(["survey", str(path), "--json"])
+    data = json.loads(capsys.readouterr().out)
+    assert data["gaps"] == []
+    assert words in data["gaps_left_out"]
+
+
 def test_a_file_at_fault(tmp_path, capsys):
     path = tmp_path / "car.yaml"
     text = (ROOT / "tests" / "golden" / "survey" / "two units.yaml").read_text(encoding="utf-8")
@@ -94,3 +157,18 @@ def test_a_survey_of_nothing(arguments, tmp_path, monkeypatch, capsys):
     assert cli.main(["survey", *arguments]) == cli.FAULTY
     assert "needs a design" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_second_visit_as_data(capsys):
+    path = ROOT / "tests" / "golden" / "survey" / "second visit.yaml"
+    cli.main(["survey", str(path), "--json"])
+    data = json.loads(capsys.readouterr().out)
+    arches = [row for row in data["measured"] if row["name"] == "height of the wheel arches"]
+    assert [(row["read"], row["on"], row["by"]) for row in arches] == [
+        (262, "2026-11-02", "Ben"),
+        (412, "2026-11-25", "Ana"),
+    ]
+    assert [row["superseded_by"] for row in arches] == ["height of the wheel arches", None]
+    assert arches[0]["remark"] == "superseded (on 2026-11-25, by Ana)"
+    depths = [row["read"] for row in data["measured"] if row["superseded_by"] == "depth 0 up"]
+    assert depths == [1064, 1065]

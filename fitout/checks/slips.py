@@ -22,7 +22,7 @@ from fitout.survey.adjustment import Observation, gradients_of
 from fitout.survey.candidates import AGAIN, candidates, told
 from fitout.survey.observations import in_degrees
 
-CODE = "unconfirmed reading"
+UNCONFIRMED = "unconfirmed reading"
 SOURCE = "reliability of a survey (Baarda 1968, from memory); size of a slip: common practice"
 
 HANGS = 0.5
@@ -56,7 +56,6 @@ class Hanging:
     stack: Stack
     reading: int
     pull: float
-    eaten: float
 
     @property
     def gone_at(self) -> float:
@@ -92,6 +91,8 @@ def _pulls(survey: Survey, stacks: Sequence[Stack]) -> Array:
 
 def _hanging(survey: Survey, stack: Stack, pull: Array) -> Hanging | None:
     """The unchecked reading a gap hangs on, if a slip in it would eat the gap."""
+    if not stack.u:
+        return None
     found = survey.adjustment
     own = np.array([note.u for note in found.observations])
     share = (pull * own) ** 2 / stack.u**2
@@ -100,10 +101,9 @@ def _hanging(survey: Survey, stack: Stack, pull: Array) -> Hanging | None:
     # What was assumed before any reading is no reading.
     if share[most] <= HANGS or found.redundancy[most] >= UNSEEN or note.path == ("bay", "survey"):
         return None
-    eaten = abs(float(pull[most])) * _off(survey, note)
-    if eaten <= stack.gap:
+    if abs(float(pull[most])) * _off(survey, note) <= stack.gap:
         return None
-    return Hanging(stack=stack, reading=most, pull=float(pull[most]), eaten=eaten)
+    return Hanging(stack=stack, reading=most, pull=float(pull[most]))
 
 
 def _off(survey: Survey, note: Observation) -> float:
@@ -116,7 +116,7 @@ def _off(survey: Survey, note: Observation) -> float:
 def _caution(subject: Subject, survey: Survey, reading: int, gaps: Sequence[Hanging]) -> Finding:
     note, first = survey.adjustment.observations[reading], gaps[0]
     mark = "°" if in_degrees(note, survey.bay) else ""
-    named = [f"{_plain(one.stack)} ({one.stack.gap:.1f} mm)" for one in gaps[:NAMED]]
+    named = [f"{one.stack.plain_name} ({one.stack.gap:.1f} mm)" for one in gaps[:NAMED]]
     if len(gaps) > NAMED:
         more = len(gaps) - NAMED
         named = [", ".join(named), f"{more} more gap{'s' if more > 1 else ''}"]
@@ -131,22 +131,16 @@ def _caution(subject: Subject, survey: Survey, reading: int, gaps: Sequence[Hang
         f"left of {it}. To confirm it, {told(_confirming(subject, survey, reading, first))}."
     )
     return Finding(
-        code=CODE,
+        code=UNCONFIRMED,
         severity=Severity.CAUTION,
         where=line or note.name,
         value=round(first.stack.gap, 4),
-        limit=round(first.eaten, 4),
         unit="mm",
-        margin=round(first.stack.gap - first.eaten, 4),
         u=round(first.stack.u, 3),
         probability=round(first.stack.probability, 4),
         sentence=sentence,
         source=SOURCE,
     )
-
-
-def _plain(stack: Stack) -> str:
-    return stack.name.replace("bay/", "")
 
 
 def _line(subject: Subject, note: Observation) -> str:

@@ -73,6 +73,11 @@ class Stack:
     up: float
 
     @property
+    def plain_name(self) -> str:
+        """The name, the vehicle's surfaces without saying that they are the bay's."""
+        return self.name.replace("bay/", "")
+
+    @property
     def probability(self) -> float:
         """Probability that the gap is above 0, taken as normal."""
         return NORMAL.cdf(self.gap / self.u) if self.u else float(self.gap > 0.0)

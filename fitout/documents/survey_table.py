@@ -7,7 +7,9 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from fitout.checks.stack import Stack
 from fitout.documents.findings import findings_object
+from fitout.documents.gap_table import gap_lines, gap_object
 from fitout.model.finding import Finding, Severity
 from fitout.survey.report import Next, Row
 
@@ -23,12 +25,20 @@ DIGITS = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SurveyReport:
-    """What `fitout survey` tells: everything measured, what is amiss, what to measure next."""
+    """What `fitout survey` tells: everything measured, what is amiss, what to measure next.
+
+    `findings` are about the notes, `unconfirmed` about readings that gaps hang on and nothing
+    checks. `gaps` come least sure first; `gaps_left_out` says what of them is not told, empty
+    if that is nothing.
+    """
 
     design: str
     rows: tuple[Row, ...]
     findings: tuple[Finding, ...]
     advice: tuple[Next, ...]
+    unconfirmed: tuple[Finding, ...] = ()
+    gaps: tuple[Stack, ...] = ()
+    gaps_left_out: str = ""
 
     @property
     def consistent(self) -> bool:
@@ -51,6 +61,9 @@ def survey_text(report: SurveyReport) -> str:
         *_table(report.rows),
         "",
         *_told(report.findings),
+        *_sentences(report.unconfirmed),
+        "",
+        *gap_lines(report.gaps, report.gaps_left_out),
         "",
         *_next(report.advice),
     ]
@@ -59,12 +72,15 @@ def survey_text(report: SurveyReport) -> str:
 
 def survey_object(report: SurveyReport) -> dict[str, object]:
     """The same as data; what is not determined has no uncertainty (null)."""
-    found = findings_object(report.design, report.findings, {})
+    told = (*report.findings, *report.unconfirmed)
+    found = findings_object(report.design, told, {})
     return {
         "design": report.design,
         "consistent": report.consistent,
         "measured": [_row_object(row) for row in report.rows],
         "findings": found["findings"],
+        "gaps": [gap_object(gap) for gap in report.gaps],
+        "gaps_left_out": report.gaps_left_out or None,
         "measure_next": [
             {
                 "what": one.what,
@@ -136,6 +152,10 @@ def _told(findings: Sequence[Finding]) -> Iterator[str]:
             "`bay: survey:` check them.",
             WIDTH,
         )
+    yield from _sentences(findings)
+
+
+def _sentences(findings: Iterable[Finding]) -> Iterator[str]:
     for finding in findings:
         yield from textwrap.wrap(finding.sentence, WIDTH, subsequent_indent="  ")
 

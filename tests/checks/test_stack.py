@@ -100,6 +100,22 @@ def test_a_gap_to_a_wall_by_hand(loose: Subject) -> None:
     ]
 
 
+def test_what_is_told_of_a_gap(loose: Subject) -> None:
+    """Shares of the variance, height and plain name; the block stands 594 to 894 up."""
+    stack = stack_of(loose, "m/block", FRONT)
+    assert stack is not None
+    assert stack.plain_name == "m/block – front wall"
+    assert 594.0 <= stack.up <= 894.0
+    assert stack.shares == tuple(
+        (name, pytest.approx(width**2 / 22.25))
+        for name, width in (
+            ("depth to the front wall", 4.0),
+            ("size of m/block", 2.0),
+            ("where m is fixed", 1.5),
+        )
+    )
+
+
 def test_half_a_width_and_shares_of_two_sections(loose: Subject) -> None:
     """The centre line halves a width's error; between two sections each has its share."""
     names = names_of(loose)

@@ -12,9 +12,9 @@ import pytest
 from fitout import workflow
 from fitout.checks import Subject
 from fitout.checks.chain import Source, shifts_of
-from fitout.checks.gaps import between_modules
+from fitout.checks.gaps import between_modules, check_gaps
 from fitout.checks.stack import Stack, stack_of
-from fitout.checks.stackup import stacks, tightest
+from fitout.checks.stackup import left_out, stacks, tightest
 from fitout.clearance.body import body_of_obstacle
 from fitout.clearance.contact import contact
 from fitout.clearance.witness import closest
@@ -313,6 +313,8 @@ def test_a_doubtful_tank_is_settled_by_the_readings_advised(
     assert doubtful.value > 0.0
     assert doubtful.probability < 0.90
     assert doubtful.severity is Severity.CAUTION
+    # The depth where the tank's upper edge comes nearest, not anywhere.
+    assert "measure: depth 342 up (then 99 %)" in doubtful.sentence
     plan, further = advised(before, allowed)
     assert plan.before == pytest.approx(doubtful.probability, abs=1e-3)
     assert plan.reached
@@ -335,3 +337,27 @@ def evaluated_text(folder: Path, text: str) -> Evaluation:
     path = folder / "design.yaml"
     path.write_text(text, encoding="utf-8", newline="\n")
     return workflow.evaluate(workflow.load(path))
+
+
+def test_gaps_too_narrow_are_told_and_where_there_is_none_it_says_so(
+    subject: Make, module: Make, item: Make, plain_bay: Any
+) -> None:
+    """0.4 and 7 to the front wall, where 3 are wanted; then one block 5 into the wall."""
+    section = SectionSpec(at=Measured(0.0), widths={0.0: Measured(1200.0)}, roof=Measured(900.0))
+    survey = survey_of(BaySpec(sections=(section,), front_wall=Measured(1000.0)))
+
+    def built(front: float, **more: Any) -> Subject:
+        near = item("a/block", (500.0, front), (-300.0, -200.0), (100.0, 300.0))
+        far = item("b/block", (500.0, 993.0), (200.0, 300.0), (100.0, 300.0))
+        made_of = subject(module("a", near), module("b", far), bay=plain_bay, **more)
+        return dataclasses.replace(made_of, survey=survey)
+
+    narrow = built(999.6)
+    assert [round(stack.gap, 1) for stack in tightest(narrow, None)] == [0.4, 7.0]
+    found = tuple(check_gaps(narrow))
+    assert Severity.FAIL in {f.severity for f in found}
+    assert left_out(narrow, found) == ""
+    clashing = built(1005.0)
+    assert [stack.name for stack in stacks(clashing)] == ["b/block – bay/front wall"]
+    assert left_out(clashing, check_gaps(clashing)).startswith("Where parts run into something")
+    assert "nothing is built" in left_out(built(999.6, conflicts=("a and b",)), ())

@@ -1,13 +1,16 @@
 """A survey as a table that fits a terminal, and as data."""
 
+import dataclasses
 import json
 import math
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
+from fitout.checks.stack import Driver, Stack
 from fitout.documents.survey_table import (
     SurveyReport,
     survey_object,
@@ -68,6 +71,28 @@ def report() -> SurveyReport:
             ),
             Next(what="measure: y", gains=(), unseen=math.inf),
         ),
+        unconfirmed=(
+            Finding(
+                code="unconfirmed reading",
+                severity=Severity.CAUTION,
+                where="line 9",
+                sentence="tank – seat back (5.0 mm) fits if lean of the seat back is confirmed.",
+                source="x",
+            ),
+        ),
+        gaps=(
+            Stack(
+                name="tank – bay/seat back",
+                gap=5.0,
+                gradient=np.zeros(1),
+                worst=-3.2,
+                rss=3.3,
+                u=1.62,
+                other_u=1.0,
+                drivers=(Driver("size of tank", 1.3), Driver("lean of the seat back", 0.97)),
+                up=300.0,
+            ),
+        ),
     )
 
 
@@ -99,10 +124,19 @@ def test_data_says_the_same(report: SurveyReport) -> None:
     assert data["measured"][2]["u"] is None
     assert data["measured"][3]["unit"] == "deg"
     assert data["measured"][4]["residual"] == pytest.approx(-30.05)
-    assert [f["where"] for f in data["findings"]] == ["line 7", "bay"]
+    assert [f["where"] for f in data["findings"]] == ["line 7", "bay", "line 9"]
     first = data["measure_next"][0]
     assert first["gaps"] == [{"name": "tank – seat back", "u_before": 2.9, "u_after": 1.75}]
+    assert [gap["name"] for gap in data["gaps"]] == ["tank – seat back"]
+    assert data["gaps_left_out"] is None
     assert data["measure_next"][3]["largest_unseen_error"] is None
+
+
+def test_a_reading_to_confirm_does_not_make_the_notes_contradict(report: SurveyReport) -> None:
+    agreeing = dataclasses.replace(report, findings=report.findings[1:])
+    assert agreeing.consistent
+    assert survey_object(agreeing)["consistent"] is True
+    assert "fits if lean of the seat back is confirmed" in survey_text(agreeing)
 
 
 def test_a_bay_read_once_says_so() -> None:
