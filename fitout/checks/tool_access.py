@@ -136,14 +136,8 @@ def ways_to_bolts(subject: Subject, module: Module, room: Room | None = None) ->
 
 
 def _easiest(subject: Subject, module: Module, bolt: Bolt, room: Room) -> Way:
-    question = ("way to a bolt", bolt, module.berth, tuple(_keys(subject, room)))
+    question = ("way to a bolt", bolt, module.berth, room.key)
     return subject.memory.recall(question, partial(_search, subject, module, bolt, room))
-
-
-def _keys(subject: Subject, room: Room) -> Iterator[tuple[str, bytes, str]]:
-    for id_ in room.ids:
-        part = subject.parts.get(id_)
-        yield id_, subject.bodies[id_].key, (part.moves or "") if part else ""
 
 
 def _search(subject: Subject, module: Module, bolt: Bolt, room: Room) -> Way:

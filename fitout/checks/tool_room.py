@@ -89,6 +89,14 @@ class Room:
         self.owners = np.repeat(np.arange(len(bodies)), counts)
         self.boxes = np.concatenate(covers) if covers else np.zeros((0, 2, 3))
 
+    @property
+    def key(self) -> tuple[tuple[str, bytes, str], ...]:
+        """What all answers depend on: every body, and whether it moves."""
+        parts, bodies = self.subject.parts, self.subject.bodies
+        return tuple(
+            (i, bodies[i].key, (parts[i].moves or "") if i in parts else "") for i in self.ids
+        )
+
     def near(self, box: Box) -> list[str]:
         """What comes into a block, or could."""
         low, high = np.array(box[0]), np.array(box[1])

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from fitout.checks.gaps import place_between
+from fitout.checks.probe import free_depth
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least
 from fitout.clearance.body import Body, body_of_pieces
@@ -14,7 +17,10 @@ from fitout.model.bay import State
 from fitout.model.finding import Finding
 from fitout.model.item import Zone
 from fitout.model.module import Module, MotionKind
-from fitout.model.placement import Placement
+from fitout.model.placement import Placement, Vector
+
+DEPTHS = 3.0
+"""How much deeper than asked for the air before a vent is looked at."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +99,8 @@ def _free(subject: Subject, room: Room) -> Finding:
     choose = min if room.one_is_enough else max
     (depth, other), state = choose(worst, key=lambda pair: pair[0][0])
     where = f"{room.owner}: {zone.name}"
+    if other is None and zone.towards is not None:
+        return _air(subject, room, zone.towards)
     if other is None:
         when = f" ({state.name})" if room.one_is_enough and inside else ""
         sentence = f"{room.owner}: the room for {zone.name} is free{when}."
@@ -102,6 +110,30 @@ def _free(subject: Subject, room: Room) -> Finding:
         f"{place_between(subject, body, other)} ({state.name})."
     )
     return at_least("kept free", where, -depth, 0.0, "mm", sentence, COMMON_PRACTICE)
+
+
+def _air(subject: Subject, room: Room, towards: Vector) -> Finding:
+    """How deep the room is that a zone found free has before its owner, in its worst state."""
+    piece = room.placement.apply(np.array(room.zone.piece))
+    axes = room.placement.matrix[:, :3]
+    way = axes @ np.array(towards)
+    along = piece @ way
+    limit = float(along.max() - along.min())
+    face = [(float(x), float(y), float(z)) for x, y, z in piece[along < along.min() + 1e-6]]
+    others = [
+        subject.bodies[i]
+        for i in _in_bay(subject)
+        if i not in room.skip and any(_stands(subject, i, s) for s in room.states)
+    ]
+    direction = (float(way[0]), float(way[1]), float(way[2]))
+    depth, met = free_depth(face, direction, DEPTHS * limit, others)
+    up_to = f"up to {met.id}" if met else "or more"
+    sentence = (
+        f"{room.owner}: {depth:.0f} mm {up_to} are free for {room.zone.name}; {limit:g} mm are "
+        "wanted."
+    )
+    where = f"{room.owner}: {room.zone.name}"
+    return at_least("kept free", where, depth, limit, "mm", sentence, COMMON_PRACTICE)
 
 
 def _deepest(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -30,6 +31,8 @@ class Obstacle:
     `states` names the states it is there in; empty means all. `kind` is one of
     "surface" (wall, roof, floor), "arch", "seat", "tailgate", "aperture", "keep clear",
     "ledge" (behind the sill), "door" (a leaf of the open tailgate and what hangs on it).
+    `reached` says of a kept-clear place whether a "hand" must come to it, or what is there must
+    come "out" at the tailgate.
     """
 
     name: str
@@ -37,6 +40,7 @@ class Obstacle:
     vertices: npt.NDArray[np.float64]
     triangles: npt.NDArray[np.uint32]
     states: tuple[str, ...] = ()
+    reached: Literal["", "hand", "out"] = ""
 
     @property
     def id(self) -> str:

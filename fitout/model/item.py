@@ -41,13 +41,15 @@ class Zone:
     """Room that must stay free of anything but its owner: air to a vent, a lid's swing.
 
     `when` is "out" for room that counts once its owner is drawn out. `hand` marks room that a
-    hand needs now and then: enough if it is free in one state of the vehicle.
+    hand needs now and then: enough if it is free in one state of the vehicle. `towards` is the
+    unit vector, in its owner's axes, along which the free room is to be told in mm.
     """
 
     name: str
     piece: Piece
     when: str = "always"
     hand: bool = False
+    towards: Vector | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

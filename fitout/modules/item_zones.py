@@ -52,10 +52,12 @@ def vent_zones(item: ItemSpec, above: float) -> Iterator[Zone]:
         if side in ("left", "right"):
             at = (0.0, size.width if side == "left" else -gap, above)
             piece = block(size.length, gap, height, at)
+            towards = (0.0, 1.0 if side == "left" else -1.0, 0.0)
         else:
             at = (size.length if side == "front" else -gap, 0.0, above)
             piece = block(gap, size.width, height, at)
-        yield Zone(name=f"air at the {side} vent", piece=piece)
+            towards = (1.0 if side == "front" else -1.0, 0.0, 0.0)
+        yield Zone(name=f"air at the {side} vent", piece=piece, towards=towards)
 
 
 def hand_zones(item: ItemSpec) -> Iterator[Zone]:

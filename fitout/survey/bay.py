@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Iterator, Sequence
+from typing import Literal
 
 import numpy as np
 
@@ -320,4 +321,5 @@ def _kept_clear(
         inner = (nearest if nearest is not None else widest) - (zone.reach or 0.0)
         y0, y1 = (inner, widest) if zone.side == "left" else (-widest, -inner)
     mesh = block_mesh((x0, y0, zone.above), (x1, y1, zone.up_to))
-    return _obstacle(zone.name, "keep clear", mesh)
+    reached: Literal["hand", "out"] = "out" if zone.comes_out else "hand"
+    return Obstacle(zone.name, "keep clear", mesh[0], mesh[1], reached=reached)
