@@ -10,15 +10,21 @@ from fitout.checks.cost import check_cost
 from fitout.checks.entries import check_boards
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.checks.gaps import check_gaps
+from fitout.checks.hand_room import check_hand_room
+from fitout.checks.kept_places import check_kept_places
 from fitout.checks.latches import check_latches
 from fitout.checks.ledger import together
 from fitout.checks.loads import check_panels, check_slides
 from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
 from fitout.checks.motions import check_motions
 from fitout.checks.open_together import check_open_together
+from fitout.checks.opening_force import check_opening_force
+from fitout.checks.rattle import check_rattle
+from fitout.checks.reach import check_reach
 from fitout.checks.subject import Subject
 from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank
+from fitout.checks.tool_access import check_tool_access
 from fitout.checks.zones import check_voids, check_zones
 from fitout.model.finding import Finding, Severity
 from fitout.model.module import Part
@@ -36,13 +42,19 @@ CHECKS: tuple[Check, ...] = (
     check_closing,
     check_zones,
     check_voids,
+    check_hand_room,
+    check_reach,
+    check_kept_places,
+    check_opening_force,
     check_slides,
     check_panels,
     check_fixings,
+    check_tool_access,
     check_sheets,
     check_boards,
     check_mass,
     check_cost,
+    check_rattle,
     check_notes,
     check_restraint,
 )
