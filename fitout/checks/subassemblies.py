@@ -18,7 +18,8 @@ from fitout.clearance.body import Body
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind, Module, Part
 
-FOR_GOOD = ("welded", "glued")
+WELDED = "welded"
+FOR_GOOD = (WELDED, "glued")
 """Notes of fitted joints that hold by themselves and can't be left open."""
 
 FASTENED = (

@@ -49,7 +49,7 @@ Cell = str | int | float | None
 def cutlist_csv(cuts: CutList) -> bytes:
     """One row a part: panels first, then bars (their width and thickness are the section's)."""
     rows = [_panel_row(line) for line in cuts.lines] + [_bar_row(line) for line in cuts.bars]
-    return _table(CUTLIST_HEADINGS, rows)
+    return table(CUTLIST_HEADINGS, rows)
 
 
 def _panel_row(line: CutLine) -> list[Cell]:
@@ -114,7 +114,7 @@ def nesting_csv(plan: CutPlan) -> bytes:
                     _mm(across),
                 ]
             )
-    return _table(NESTING_HEADINGS, rows)
+    return table(NESTING_HEADINGS, rows)
 
 
 def saw_csv(plan: CutPlan) -> bytes:
@@ -137,7 +137,7 @@ def saw_csv(plan: CutPlan) -> bytes:
         for sheet in plan.sheets
         for step in saw_steps(sheet)
     ]
-    return _table(SAW_HEADINGS, rows)
+    return table(SAW_HEADINGS, rows)
 
 
 def hardware_csv(lines: Iterable[HardwareLine], articles: Mapping[str, Article | Slide]) -> bytes:
@@ -149,7 +149,7 @@ def hardware_csv(lines: Iterable[HardwareLine], articles: Mapping[str, Article |
     for line in lines:
         wanted.setdefault(line.article, []).append(line)
     rows = [_hardware_row(key, group, articles.get(key)) for key, group in wanted.items()]
-    return _table(HARDWARE_HEADINGS, rows)
+    return table(HARDWARE_HEADINGS, rows)
 
 
 def _hardware_row(
@@ -210,7 +210,8 @@ def _is_number(text: str) -> bool:
     return True
 
 
-def _table(headings: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+def table(headings: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+    """A table as bytes: its one heading row, then its rows."""
     stream = io.StringIO(newline="")
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow(headings)

@@ -1,0 +1,197 @@
+"""Which of a module's hardware goes into which joint, so that each step says what it takes.
+
+Screws and bolts are counted by the holes that lie where two parts meet. Nuts and washers go
+with the bolts of their purpose, everything else to the last step on the bench or in the
+vehicle, as its purpose asks. Nothing is counted twice and nothing is left over.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from types import MappingProxyType
+
+from fitout.checks.subject import Subject
+from fitout.clearance.body import Body
+from fitout.model.hardware import Article
+from fitout.model.module import Joint, JointKind, Module
+from fitout.model.panel import Hole, Panel
+
+MEETS = 0.6
+"""A hole belongs to a joint when it is no further than this off the other part, mm."""
+
+DOWN = ("floor fixing", "down to", "inner wall to floor")
+"""How the purposes begin of what fixes a module to the vehicle or to the one below."""
+
+IN_THE_VEHICLE = (*DOWN, "tap to", "hose", "tank", "lowest point", "box to box")
+"""How the purposes begin of all hardware that is fitted in the vehicle; straps are too."""
+
+PURPOSES: Mapping[str, str] = MappingProxyType(
+    {
+        "slide": "slides",
+        "hinge screw": "lid hinge",
+        "bolt to frame": "panel to frame",
+        "screw to front": "front to drawer",
+    }
+)
+"""What the hardware for a hole is bought for, by the hole's purpose; screws for anything else."""
+
+FREE = ("lid hinge", "front to drawer")
+"""Purposes whose holes leave play for setting, and so tell nothing by their diameter."""
+
+OTHERS = frozenset({"latch", *PURPOSES.values()})
+
+SCREWS = ("screw", "bolt")
+
+Fasteners = tuple[tuple[str, int], ...]
+
+
+class Stock:
+    """A module's hardware that no step has used yet. Lives only while steps are written."""
+
+    def __init__(self, subject: Subject, module: Module) -> None:
+        self.subject = subject
+        self.module = module
+        self.left: Counter[tuple[str, str]] = Counter()
+        for line in module.hardware:
+            self.left[line.article, line.purpose] += line.quantity
+
+    def for_joints(self, joints: Iterable[Joint]) -> Fasteners:
+        """What goes into some joints; taken from what is left."""
+        used: Counter[str] = Counter()
+        purposes: set[str] = set()
+        for joint in joints:
+            for article, purpose, count in self._holes(joint):
+                used[article] += count
+                purposes.add(purpose)
+        used.update(self._beside(purposes))
+        return tuple(used.items())
+
+    def for_latches(self, parts: Iterable[str]) -> Fasteners:
+        """The latches whose cases are on some parts, with their strikers, bolts and nuts."""
+        there = set(parts)
+        mine = sum(latch.panel in there for latch in self.module.latches)
+        if not mine:
+            return ()
+        share = mine / len(self.module.latches)
+        total = {(line.article, line.purpose): line.quantity for line in self.module.hardware}
+        used: Counter[str] = Counter()
+        for (article, purpose), count in self.left.items():
+            if purpose == "latch" and count:
+                taken = min(count, math.ceil(total[article, purpose] * share))
+                used[article] += taken
+                self.left[article, purpose] -= taken
+        return tuple(used.items())
+
+    def for_bench(self) -> Fasteners:
+        """Everything left that is fitted on the bench."""
+        rows = self.subject.setting.catalogue.articles
+        straps = {key for key, row in rows.items() if row.kind == "strap"}
+        return self._take(lambda a, p: a not in straps and not p.startswith(IN_THE_VEHICLE))
+
+    def for_vehicle(self) -> Fasteners:
+        """Everything left."""
+        return self._take(lambda _, __: True)
+
+    def for_floor(self) -> Fasteners:
+        """What bolts the module down."""
+        return self._take(lambda _, purpose: purpose.startswith(DOWN))
+
+    def for_lids(self) -> Fasteners:
+        """What hinges and holds the module's lids."""
+        return self._take(lambda _, purpose: purpose.startswith("lid"))
+
+    def _take(self, wanted: Callable[[str, str], bool]) -> Fasteners:
+        used: Counter[str] = Counter()
+        for (article, purpose), count in self.left.items():
+            if count and wanted(article, purpose):
+                used[article] += count
+                self.left[article, purpose] = 0
+        return tuple(used.items())
+
+    def _holes(self, joint: Joint) -> Iterator[tuple[str, str, int]]:
+        """Article, purpose and quantity for the holes of a joint."""
+        parts = self.subject.parts
+        if not {joint.a, joint.b} <= set(parts):
+            return
+        for mine, other in ((joint.a, joint.b), (joint.b, joint.a)):
+            panel = parts[mine]
+            if not isinstance(panel, Panel):
+                continue
+            met = Counter(
+                (hole.diameter, hole.purpose)
+                for hole in panel.holes
+                if _belongs(joint, hole) and _reaches(panel, hole, self.subject.bodies[other])
+            )
+            facing = _faces(panel, parts[other])
+            for hole, count in met.items():
+                yield from self._articles(hole, count, panel.thickness, facing)
+
+    def _articles(
+        self, hole: tuple[float, str], count: int, t: float, facing: bool
+    ) -> Iterator[tuple[str, str, int]]:
+        """The lines of the hardware list that fit so many holes through a panel `t` thick."""
+        diameter, purpose = hole
+        rows = self.subject.setting.catalogue.articles
+        wanted = PURPOSES.get(purpose)
+        fitting = [
+            (article, line)
+            for (article, line), left in self.left.items()
+            if left
+            and article in rows
+            and _is_screw(rows[article])
+            and (line == wanted if wanted else line not in OTHERS)
+            and (wanted in FREE or diameter in _holes_for(rows[article]))
+            and not line.startswith(DOWN)
+        ]
+        # Into an edge as far again as into two boards more, face to face the shortest.
+        fitting.sort(key=lambda f: abs((rows[f[0]].length or 0.0) - (0.0 if facing else 3.0 * t)))
+        for article, line in fitting:
+            taken = min(count, self.left[article, line])
+            if taken:
+                self.left[article, line] -= taken
+                count -= taken
+                yield article, line, taken
+
+    def _beside(self, purposes: set[str]) -> Counter[str]:
+        """Nuts, washers and the like that go with the bolts of a purpose."""
+        rows = self.subject.setting.catalogue.articles
+        used: Counter[str] = Counter()
+        for (article, purpose), count in self.left.items():
+            if count and purpose in purposes and not (article in rows and _is_screw(rows[article])):
+                used[article] += count
+                self.left[article, purpose] = 0
+        return used
+
+
+def _is_screw(article: Article) -> bool:
+    return article.kind.endswith(SCREWS)
+
+
+def _holes_for(article: Article) -> tuple[float | None, ...]:
+    return article.clearance_hole, article.pilot_hole
+
+
+def _belongs(joint: Joint, hole: Hole) -> bool:
+    """Whether a hole can be one of a joint of that kind; a hinge's screws go with its hinge."""
+    return hole.purpose != "hinge screw" and (
+        (hole.purpose == "slide") == (joint.kind is JointKind.SLIDES)
+    )
+
+
+def _reaches(panel: Panel, hole: Hole, other: Body) -> bool:
+    """Whether a hole comes out of one of the panel's faces against the other body."""
+    for w in (0.0, panel.thickness):
+        point = panel.placement.at(hole.x, hole.y, w)
+        low, high = other.lo.tolist(), other.hi.tolist()
+        if all(low[k] - MEETS <= point[k] <= high[k] + MEETS for k in range(3)):
+            return True
+    return False
+
+
+def _faces(panel: Panel, other: object) -> bool:
+    if not isinstance(other, Panel):
+        return False
+    a, b = panel.placement.w, other.placement.w
+    return abs(abs(sum(x * y for x, y in zip(a, b, strict=True))) - 1.0) < 1e-6

@@ -1,0 +1,30 @@
+"""Steps in which a fit-out is put together on the bench and set into the vehicle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from fitout.model.placement import Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step: parts (by id) that are added to `what`, and all it takes.
+
+    `joins` names the pairs of parts fastened in it, `fasteners` (article, quantity) what of the
+    hardware list goes into them. `shifts` are the last straight moves into place, in turn, mm;
+    `after` the numbers of the steps that must be done before it.
+    """
+
+    number: int
+    phase: Literal["bench", "vehicle"]
+    what: str
+    parts: tuple[str, ...]
+    joins: tuple[tuple[str, str], ...]
+    fasteners: tuple[tuple[str, int], ...]
+    tool: str
+    people: int
+    how: str
+    shifts: tuple[Vector, ...] = ()
+    after: tuple[int, ...] = ()
