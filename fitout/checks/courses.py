@@ -11,8 +11,9 @@ import numpy as np
 from fitout.checks.gaps import wanted
 from fitout.checks.subject import Subject
 from fitout.clearance.body import Body, body_of_obstacle, body_of_pieces
-from fitout.clearance.contact import Contact, contacts, near_pairs_between
+from fitout.clearance.contact import Contact, contact, contacts, near_pairs_between
 from fitout.clearance.reach import Way, free_travel
+from fitout.clearance.shape import Prism
 from fitout.model.bay import Obstacle, Swing
 from fitout.model.module import Module, Motion, MotionKind, Part
 
@@ -191,13 +192,18 @@ def _run(
     ids, moving = movers
     way = way_of(motion)
     passed = [
-        subject.memory.recall(("passed", b.key, way), partial(way.passed, b, way.travel))
+        subject.memory.recall(
+            ("passed", b.key, way), partial(way.passed, b, way.travel, filled=True)
+        )
         for b in moving
     ]
     pairs = list(_pairs(subject, ids, passed, still, beside))
     nearest: dict[str, Near] = {}
     blocking: list[tuple[float, int, int, bool]] = []
-    for (i, j, far, joined), found in _contacts(subject, passed, still, pairs):
+    for (i, j, far, joined), rough in _contacts(subject, passed, still, pairs):
+        if joined and not rough.clashes:
+            continue
+        found = _finer(subject, way, moving[i], still[j], (far, rough))
         gap = -found.depth if found.clashes else found.gap
         if joined and not found.clashes:
             continue
@@ -260,6 +266,19 @@ def _contacts(
         found = contacts(bodies, reach, subject.memory.pairs, places)
         for pair in asked:
             yield pair, found[pair[0], pair[1] + len(passed)]
+
+
+def _finer(
+    subject: Subject, way: Way, body: Body, other: Body, known: tuple[float, Contact]
+) -> Contact:
+    """The contact with a turning panel's cut-outs left free, where filled it comes too near."""
+    far, rough = known
+    if rough.gap >= far or not way.turns or not isinstance(body.shape, Prism):
+        return rough
+    exact = subject.memory.recall(
+        ("passed, not filled", body.key, way), partial(way.passed, body, way.travel)
+    )
+    return contact(exact, other, far, subject.memory.pairs)
 
 
 def _stopped(

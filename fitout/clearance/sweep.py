@@ -9,10 +9,14 @@ import numpy as np
 
 from fitout.clearance.body import Body, body_of_shape, key_of_arrays
 from fitout.clearance.convex import Array, hull_of, mesh_of
+from fitout.clearance.depth import polytope
 from fitout.clearance.shape import Blocks, Hulls, Prism, rounded
 from fitout.model.placement import Vector
 
-SWING_GROWTH = 0.08
+ARC_GROWTH = 0.08
+"""How far (mm) the pose between two others is pushed outwards, at most."""
+
+SWING_GROWTH = 0.1
 """Greatest distance (mm) by which a swing's hulls stand out of what the body passes."""
 
 
@@ -22,7 +26,7 @@ def sweep(body: Body, direction: Vector, travel: float) -> Body:
     A panel that moves square to its faces, as drawer fronts do, passes through a thicker
     panel. Else it is exact but for arcs that bulge inwards: the union, over its convex pieces,
     of the hull of the piece before and after. Cut-outs and pockets are taken off, their round
-    parts up to 1 mm too tight; drill holes are not taken off.
+    parts up to 0.1 mm too tight; drill holes are not taken off.
     """
     shift = np.asarray(direction, dtype=np.float64) * travel
     if isinstance(body.shape, Prism):
@@ -58,54 +62,81 @@ def _thickened(prism: Prism, shift: Array, along: float) -> Prism:
     )
 
 
-def swing(body: Body, point: Vector, axis: Vector, angle_deg: float) -> Body:
+def swing(
+    body: Body, point: Vector, axis: Vector, angle_deg: float, *, filled: bool = False
+) -> Body:
     """All the room `body` passes through when turned about an axis (right-hand rule).
 
     The union of hulls of successive poses, each with the pose between pushed outwards so
-    that the hull contains every pose. It stands out by at most 0.08 mm if the axis runs
-    along the body's own faces, as hinges do; askew it stands out more, never less. A panel
-    that is not made of blocks turns with its cut-outs and pockets filled.
+    that the hull contains every pose: it stands out by at most 0.1 mm. With `filled` a panel
+    that is not made of blocks turns with its cut-outs and pockets filled, which takes far
+    fewer hulls and contains the other.
     """
     centre = np.asarray(point, dtype=np.float64)
     unit = np.asarray(axis, dtype=np.float64) / np.linalg.norm(axis)
     whole = math.radians(angle_deg)
-    hulls = [
-        hull
-        for piece in body.shape.filled
-        for half in _beside(piece, centre, unit)
-        for hull in _turned(half, centre, unit, whole)
-    ]
+    hulls: list[Array] = []
+    for piece in body.shape.filled if filled else body.shape.eased:
+        step = _step(piece, centre, unit, whole)
+        for part in _beside(piece, centre, unit, step):
+            hulls += _turned(part, centre, unit, (whole, step))
     key = key_of_arrays("swing", hulls)
     return body_of_shape(body.id, Hulls(hulls, body.growth + SWING_GROWTH), key)
 
 
-def _beside(piece: Array, centre: Array, unit: Array) -> list[Array]:
-    """The piece, cut in two if the axis passes under it.
+def _step(piece: Array, centre: Array, unit: Array, angle: float) -> float:
+    """The angle between poses: as large as the growth allows at the piece's farthest corner."""
+    arm = piece - centre
+    out = arm - (arm @ unit)[:, None] * unit
+    radius = float(np.linalg.norm(out, axis=1).max())
+    finest = min(2.0 * math.acos(radius / (radius + ARC_GROWTH)), math.pi / 4.0)
+    return angle / max(1, math.ceil(abs(angle) / finest))
 
-    The hull of two poses of a piece on both sides of the axis would fill the corners that
-    the poses leave beside the axis.
+
+def _beside(piece: Array, centre: Array, unit: Array, step: float) -> list[Array]:
+    """The piece, cut by planes through the axis wherever one of its faces lies on both sides.
+
+    One half of such a face turns outwards while the other turns inwards, and the hull of two
+    poses would fill the corners between them: by half the step times a·b / (a + b), where a
+    and b are how far the face reaches on either side.
     """
-    out = piece.mean(axis=0) - centre
-    out -= (out @ unit) * unit
-    if np.linalg.norm(out) < 1e-6:
-        out = np.cross(unit, np.eye(3)[np.argmin(np.abs(unit))])
-    if np.all((piece - centre) @ out >= -1e-6 * np.linalg.norm(out)):
-        return [piece]
-    halves = hull_of(piece).split_by_plane(tuple(out), float(centre @ out / np.linalg.norm(out)))
-    return [mesh_of(half)[0] for half in halves if not half.is_empty()]
+    parts = [piece]
+    for normal in polytope(piece).normals:
+        across = np.cross(normal, unit)
+        slope = float(np.linalg.norm(across))
+        if slope < 1e-9:
+            continue
+        across /= slope
+        if max(_filled(piece, centre, n, across) for n in (normal, -normal)) * abs(
+            step
+        ) * slope > 2.0 * (SWING_GROWTH - ARC_GROWTH):
+            halves = [
+                half
+                for part in parts
+                for half in hull_of(part).split_by_plane(tuple(across), float(across @ centre))
+            ]
+            parts = [rounded(mesh_of(half)[0]) for half in halves if half.volume() > 0.0]
+    return parts
 
 
-def _turned(piece: Array, centre: Array, unit: Array, angle: float) -> Iterator[Array]:
-    """Corners of hulls that together contain the piece at every angle from 0 to `angle`."""
+def _filled(piece: Array, centre: Array, normal: Array, across: Array) -> float:
+    """a·b / (a + b) of the piece's face that `normal` points out of; 0 if it is on one side."""
+    height = piece @ normal
+    face = piece[height > height.max() - 1e-5]
+    reach = (face - centre) @ across
+    a, b = float(reach.max()), float(-reach.min())
+    return a * b / (a + b) if a > 0.0 and b > 0.0 else 0.0
+
+
+def _turned(piece: Array, centre: Array, unit: Array, turn: tuple[float, float]) -> Iterator[Array]:
+    """Corners of hulls that together contain the piece from 0 to an angle, in steps of another."""
+    angle, step = turn
     arm = piece - centre
     along = (arm @ unit)[:, None] * unit
     out = arm - along
     side = np.cross(unit, out)
     base = centre + along
-    radius = float(np.linalg.norm(out, axis=1).max())
-    finest = min(2.0 * math.acos(radius / (radius + SWING_GROWTH)), math.pi / 4.0)
-    steps = max(1, math.ceil(abs(angle) / finest))
-    step = angle / steps
+    steps = round(angle / step) if step else 1
     poses = [base + math.cos(k * step) * out + math.sin(k * step) * side for k in range(steps + 1)]
     for k in range(steps):
         middle, push = (k + 0.5) * step, 1.0 / math.cos(step / 2.0)

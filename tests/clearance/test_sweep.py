@@ -73,8 +73,8 @@ def test_a_slot_is_swept_a_little_too_tight_at_most(samples):
     )
     assert (dense - swept.manifold).volume() < ROUNDED
     more = swept.manifold.volume() - dense.volume()
-    assert more < 1.0 * front.outline.inner[0].length * 92.0 + 2e-3 * dense.volume()
-    assert len(swept.pieces) < 20
+    assert more < 0.1 * front.outline.inner[0].length * 92.0 + 2e-3 * dense.volume()
+    assert len(swept.pieces) < 40
 
 
 @pytest.mark.parametrize("way", [(0.0, 0.0, 1.0), (0.0, 0.0, -1.0)])
@@ -134,6 +134,18 @@ def test_a_swing_about_an_axis_askew_to_the_panel_still_contains_every_pose(samp
     swung = swing(body, point, axis, 110.0).manifold
     for angle in np.linspace(0.0, 110.0, 23):
         assert (turned(body.manifold, point, axis, float(angle)) - swung).volume() < ROUNDED
+
+
+def test_a_swing_leaves_cut_outs_free_unless_they_are_filled(samples):
+    """A pin stands in a finger hole that passes around it; filled, the lid would hit it."""
+    hole = slot(200, 100, 300, 100, 60.0)
+    lid = body_of(samples.panel(Outline(rectangle(500, 200), (hole,))))
+    pin = body_of_pieces("pin", [block(4.0, 4.0, 30.0)], flat(250.0, 98.0, -15.0))
+    way = ((0.0, 0.0, 0.0), (0.0, 1.0, 0.0), -4.0)
+    assert not contact(swing(lid, *way), pin, 5.0).clashes
+    filled = swing(lid, *way, filled=True)
+    assert contact(filled, pin, 5.0).clashes
+    assert (swing(lid, *way).manifold - filled.manifold).volume() < ROUNDED
 
 
 def test_a_swing_reaches_as_far_as_its_radius(samples):
