@@ -18,6 +18,7 @@ from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
 from fitout.checks import Memory, Subject, findings, subject_of, totals
 from fitout.checks.motions import played, turning
+from fitout.checks.order import steps
 from fitout.checks.slips import UNCONFIRMED
 from fitout.checks.stack import Stack
 from fitout.checks.stackup import left_out, tightest
@@ -73,10 +74,15 @@ class Evaluation:
 
     def as_object(self) -> dict[str, object]:
         """The evaluation as `check --json` prints it."""
+        from fitout.documents.assembly import order_rows
         from fitout.documents.motions import motion_rows
 
         told = findings_object(self.design.name, self.findings, self.totals)
-        return {**told, "motions": motion_rows(played(self.subject), turning(self.subject))}
+        return {
+            **told,
+            "motions": motion_rows(played(self.subject), turning(self.subject)),
+            "order": order_rows(steps(self.subject)),
+        }
 
 
 def faults_object(file: str, error: DesignError) -> dict[str, object]:
@@ -280,6 +286,7 @@ def plan(evaluation: Evaluation) -> CutPlan:
 
 def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     """Every file of the export, by its path in the folder."""
+    from fitout.documents.assembly import assembly_csv
     from fitout.documents.dxf import part_dxf, sheet_dxf
     from fitout.documents.pictures import overview_svg
     from fitout.documents.sheet_pictures import sheets_svg
@@ -292,6 +299,7 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     files: dict[str, Content] = {
         "cutlist.csv": cutlist_csv(cuts.cut_list),
         "nesting.csv": nesting_csv(cuts),
+        "assembly.csv": assembly_csv(steps(evaluation.subject)),
         "hardware.csv": hardware_csv(hardware(evaluation.fitout), articles),
         "findings.json": findings_json(design.name, evaluation.findings, evaluation.totals),
         "overview.svg": overview_svg(evaluation.fitout),

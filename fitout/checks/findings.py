@@ -18,6 +18,7 @@ from fitout.checks.loads import check_panels, check_slides
 from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
 from fitout.checks.motions import check_motions
 from fitout.checks.open_together import check_open_together
+from fitout.checks.order import check_order, check_removal
 from fitout.checks.opening_force import check_opening_force
 from fitout.checks.rattle import check_rattle
 from fitout.checks.reach import check_reach
@@ -49,6 +50,8 @@ CHECKS: tuple[Check, ...] = (
     check_slides,
     check_panels,
     check_fixings,
+    check_order,
+    check_removal,
     check_tool_access,
     check_sheets,
     check_boards,
