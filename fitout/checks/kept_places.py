@@ -40,7 +40,7 @@ def check_kept_places(subject: Subject) -> Iterator[Finding]:
     places = [o for o in subject.obstacles.values() if o.reached]
     room = Room(subject)
     for place in places:
-        question = ("kept place", place.id, subject.bodies[place.id].key, room.key)
+        question = ("kept place", place.id, subject.bodies[place.id].key, room.key())
         cost, standing = subject.memory.recall(question, partial(_easiest, subject, room, place))
         yield _told(subject, place, cost, standing)
 

@@ -26,10 +26,11 @@ from fitout.checks.tool_room import (
     box_round,
     column_over,
     handle_of,
+    reach_of,
 )
 from fitout.checks.verdict import COMMON_PRACTICE, at_least
 from fitout.model.finding import Finding, Severity
-from fitout.model.item import Item
+from fitout.model.item import Item, Piece
 from fitout.model.module import Module, MotionKind
 from fitout.model.panel import Panel
 from fitout.model.placement import Vector
@@ -41,7 +42,7 @@ TO_MODULE = "bolt to the module below"
 BESIDE_ASKS = 10
 LYING = 0.7
 BESIDE = ("from the left", "from the right")
-SIDES = ((-1, 0), (1, 0), (0, -1), (0, 1))
+SIDES = ((-1, 0), (0, -1), (0, 1), (1, 0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,33 +137,38 @@ def ways_to_bolts(subject: Subject, module: Module, room: Room | None = None) ->
 
 
 def _easiest(subject: Subject, module: Module, bolt: Bolt, room: Room) -> Way:
-    question = ("way to a bolt", bolt, module.berth, room.key)
+    question = ("way to a bolt", bolt, module.berth, room.key(reach_of(module, bolt.point)))
     return subject.memory.recall(question, partial(_search, subject, module, bolt, room))
 
 
 def _search(subject: Subject, module: Module, bolt: Bolt, room: Room) -> Way:
     best: tuple[int, int, str, frozenset[str]] | None = None
-    for extension in EXTENSIONS:
-        column = column_over(bolt.point, bolt.diameter, SOCKET + extension + HANDLE_HIGH)
-        below = room.within(box_round(column), column) - {bolt.through}
-        for side in SIDES:
-            if best is not None and best[:2] <= (_cost(subject, module, below), BESIDE_ASKS):
+    for turning, handle, side in _tools(bolt, room):
+        for words, arm in arms_from(module, box_round(handle), side):
+            # What is sure to stand in a way is found at once: most ways need no closer look.
+            sure = turning.union(*(room.surely(box) for box in arm))
+            if best is not None and best[:2] <= _asks(subject, module, sure, words):
                 continue
-            handle = handle_of(bolt.point, extension, side)
-            turning = below | room.within(box_round(handle), handle)
-            for words, arm in arms_from(module, box_round(handle), side):
-                if best is not None and best[:2] <= (_cost(subject, module, turning), 0):
-                    break
-                blockers = turning.union(*(room.within(box) for box in arm))
-                asks = _asks(subject, module, blockers, words)
-                if best is None or (*asks, "") < best:
-                    best = (*asks, words, frozenset(blockers))
-        if best is not None and best[0] <= HELD:
+            blockers = turning.union(*(room.within(box) for box in arm))
+            asks = _asks(subject, module, blockers, words)
+            if best is None or asks < best[:2]:
+                best = (*asks, words, frozenset(blockers))
+        if best is not None and best[0] <= HELD and best[1] < BESIDE_ASKS:
             break
     assert best is not None
     cost, _, words, standing = best
     free = _free_height(subject, bolt, room, standing)
     return Way(bolt=bolt, words=words, blockers=tuple(sorted(standing)), cost=cost, free=free)
+
+
+def _tools(bolt: Bolt, room: Room) -> Iterator[tuple[set[str], Piece, tuple[int, int]]]:
+    """Each length of extension with its ratchet to each side: what stands in them, the ratchet."""
+    for extension in EXTENSIONS:
+        column = column_over(bolt.point, bolt.diameter, SOCKET + extension + HANDLE_HIGH)
+        below = room.within(box_round(column), column) - {bolt.through}
+        for side in SIDES:
+            handle = handle_of(bolt.point, extension, side)
+            yield below | room.within(box_round(handle), handle), handle, side
 
 
 def _asks(subject: Subject, module: Module, blockers: set[str], words: str) -> tuple[int, int]:

@@ -13,14 +13,15 @@ seen from the side            seen from above
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from fitout.checks.subject import Subject
-from fitout.clearance.body import Body, body_of_pieces
+from fitout.clearance.body import body_of_pieces
 from fitout.clearance.contact import common_solid
-from fitout.clearance.shape import Hulls
+from fitout.clearance.convex import Array
+from fitout.clearance.shape import NO_BLOCKS, Hulls
 from fitout.model.item import Piece, block
 from fitout.model.module import Module
 from fitout.model.placement import Placement, Vector
@@ -84,32 +85,43 @@ class Room:
             if there and obstacle.kind not in ("keep clear", "tailgate"):
                 self.ids.append(id_)
         bodies = [subject.bodies[i] for i in self.ids]
-        covers = [b.shape.extents if isinstance(b.shape, Hulls) else b.shape.cover for b in bodies]
-        counts = [len(c) for c in covers]
-        self.owners = np.repeat(np.arange(len(bodies)), counts)
-        self.boxes = np.concatenate(covers) if covers else np.zeros((0, 2, 3))
+        self.covers = _listed(
+            [b.shape.extents if isinstance(b.shape, Hulls) else b.shape.cover for b in bodies]
+        )
+        self.cores = _listed(
+            [NO_BLOCKS if isinstance(b.shape, Hulls) else b.shape.core for b in bodies]
+        )
 
-    @property
-    def key(self) -> tuple[tuple[str, bytes, str], ...]:
-        """What all answers depend on: every body, and whether it moves."""
+    def key(self, box: Box | None = None) -> tuple[tuple[str, bytes, str], ...]:
+        """What answers about a block (or all) depend on: every body, and whether it moves."""
         parts, bodies = self.subject.parts, self.subject.bodies
         return tuple(
-            (i, bodies[i].key, (parts[i].moves or "") if i in parts else "") for i in self.ids
+            (i, bodies[i].key, (parts[i].moves or "") if i in parts else "")
+            for i in (self.ids if box is None else self.near(box))
         )
 
     def near(self, box: Box) -> list[str]:
         """What comes into a block, or could."""
-        low, high = np.array(box[0]), np.array(box[1])
-        hit = np.all(self.boxes[:, 0] < high - SLACK, axis=1)
-        hit &= np.all(self.boxes[:, 1] > low + SLACK, axis=1)
-        return [self.ids[i] for i in dict.fromkeys(self.owners[hit].tolist())]
+        return self._hit(self.covers, box)
+
+    def surely(self, box: Box) -> set[str]:
+        """Some of what comes into a block: all that shows at once."""
+        return set(self._hit(self.cores, box))
+
+    def _hit(self, listed: tuple[Array, Array, Array], box: Box) -> list[str]:
+        lows, highs, owners = listed
+        low, high = box
+        hit = lows[0] < high[0] - SLACK
+        for axis in range(3):
+            hit &= lows[axis] < high[axis] - SLACK
+            hit &= highs[axis] > low[axis] + SLACK
+        return [self.ids[i] for i in dict.fromkeys(owners[hit].tolist())]
 
     def within(self, box: Box, piece: Piece | None = None) -> set[str]:
         """What really comes into a block, or into a convex piece inside it."""
         bodies = self.subject.bodies
-        near = self.near(box)
-        sure = set() if piece else {i for i in near if _meets(bodies[i], box)}
-        doubtful = [bodies[i] for i in near if i not in sure]
+        sure = set() if piece else self.surely(box)
+        doubtful = [bodies[i] for i in self.near(box) if i not in sure]
         if doubtful:
             length, width, height = np.subtract(box[1], box[0]).tolist()
             corners = piece or block(length, width, height, box[0])
@@ -118,13 +130,11 @@ class Room:
         return sure
 
 
-def _meets(body: Body, box: Box) -> bool:
-    """Whether blocks that lie wholly inside a body come into a block: quick, and never wrong."""
-    if isinstance(body.shape, Hulls):
-        return False
-    core = body.shape.core
-    low, high = np.array(box[0]) + SLACK, np.array(box[1]) - SLACK
-    return bool(np.any(np.all((core[:, 0] < high) & (core[:, 1] > low), axis=1)))
+def _listed(blocks: Sequence[Array]) -> tuple[Array, Array, Array]:
+    """Blocks of several bodies: least corners, greatest corners, shape (3, n), and whose."""
+    boxes = np.concatenate(blocks) if blocks else NO_BLOCKS
+    owners = np.repeat(np.arange(len(blocks)), [len(found) for found in blocks])
+    return boxes[:, 0].T.copy(), boxes[:, 1].T.copy(), owners
 
 
 def column_over(point: Vector, diameter: float, height: float) -> Piece:
@@ -166,6 +176,16 @@ def handle_of(point: Vector, extension: float, side: tuple[int, int]) -> Piece:
         for a, b in outline
         for up in (low, low + HANDLE_HIGH)
     )
+
+
+def reach_of(module: Module, point: Vector) -> Box:
+    """A block round every way to a bolt at `point`."""
+    assert module.berth is not None
+    b, far = module.berth, HANDLE + ELBOW + ARM + BEYOND
+    low = np.minimum((b.x0, b.y0, b.z0), np.array(point)) - far
+    high = np.maximum((b.x1, b.y1, b.z1), np.array(point) + EXTENSIONS[-1]) + far
+    (x0, y0, z0), (x1, y1, z1) = low.tolist(), high.tolist()
+    return (x0, y0, z0), (x1, y1, z1)
 
 
 def arms_from(
