@@ -369,6 +369,9 @@ class ClearanceSpec:
     moving: Length = entry("a moving part to anything it passes", default=1.5)
     parts: Length = entry("fixed parts of different modules to each other", default=1.0)
     tank: Length = entry("a tank to anything but its cradle and straps", default=5.0)
+    hand: Length = entry(
+        "what is carried in to the edges of the opening, for the fingers that hold it", default=15.0
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -90,7 +90,11 @@ def post_extent(
 
 
 def build_frame(draft: Draft, frame: Frame, points: Sequence[BoltPoint], hole: float) -> None:
-    """Posts, rails and foot plates, welded to each other, drilled for the panel's bolts."""
+    """Posts with their foot plates welded on, rails bolted between, drilled for the panel's bolts.
+
+    The frame is wider than most openings and higher than many: its rails are bolted to brackets
+    on the posts once it stands in the bay.
+    """
     section = frame.section
     foot = foot_section(draft, section)
     for side, (y0, y1) in zip(("right", "left"), frame.posts, strict=True):
@@ -117,7 +121,10 @@ def build_frame(draft: Draft, frame: Frame, points: Sequence[BoltPoint], hole: f
         )
         draft.bars.append(rail)
         for side in ("right", "left"):
-            draft.join(name, f"{side} post", JointKind.FITTED, "welded")
+            draft.join(name, f"{side} post", JointKind.BOLTED, "frame bracket")
+            draft.buy("frame bracket", 1, "rails on posts")
+            draft.buy("bolt M8 x 40", 1, "rails on posts")
+            draft.buy("lock nut M8", 1, "rails on posts")
 
 
 def _foot(draft: Draft, frame: Frame, side: str, y: float) -> None:

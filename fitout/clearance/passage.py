@@ -1,0 +1,203 @@
+"""Whether a body goes in through an opening, how it must be turned, and with how much to spare.
+
+A `Gateway` is one way of seeing the space: `through` is what a body must fit in as it passes
+the opening by a straight shift, `inside` the convex room behind in which it is then turned
+to how it will stand. In a convex room all places a turned body fits in form one convex set
+that changes steadily with the angle. So where the slack stays above zero over a whole
+interval of angles, the body can be turned through it, moving aside as it must; and between two
+places at one angle it can be shifted straight. Nothing more is needed to prove a way in.
+
+Tried in turn: straight; turned about one axis (rolled, tilted, yawed; a quarter turn lays it
+on its side); turned about a second axis once inside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitout.clearance.convex import Array
+from fitout.clearance.passage_room import Room
+from fitout.clearance.passage_turn import (
+    Slack,
+    Spans,
+    greatest,
+    proven,
+    reach_from,
+    supports,
+    turns,
+)
+
+AXES: tuple[Array, ...] = tuple(np.eye(3))
+"""The axes a body is turned about: x rolls it, y tilts it, z yaws it."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Gateway:
+    """What a body must fit in while it passes the opening, and where it is turned then."""
+
+    through: Room
+    inside: Room
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """A turn about bay axis 0, 1 or 2 (right-hand rule), degrees."""
+
+    axis: int
+    angle_deg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Way:
+    """A proven way in: turned by `turn`, then `before`, from how it stands in the end.
+
+    `gap` is what it may keep from the opening's edges at that pose, beyond what the gateway
+    draws them in by; `span_deg` are the angles of `turn` round it that all pass and can be
+    undone inside; `tight` names the edges that are nearest.
+    """
+
+    gateway: Gateway
+    gap: float
+    tight: tuple[str, ...]
+    turn: Turn | None = None
+    span_deg: tuple[float, float] = (0.0, 0.0)
+    before: Turn | None = None
+
+
+def search(points: Array, gateways: Sequence[Gateway], aligned: Sequence[Turn] = ()) -> Way | None:
+    """The way in for a body with corners `points` (n, 3) as it stands in the bay.
+
+    Straight if that is possible; else the turn about one axis that leaves most; else the
+    first way that needs another turn inside, one of `aligned`, to lay the body flat or
+    square to the bay.
+    """
+    centred = centred_at_origin(points)
+    ways = [w for g in gateways for w in _straight(centred, g)]
+    if ways:
+        return max(ways, key=_preferred)
+    ways = [w for g in gateways for w in _turned(centred, g)]
+    for before in () if ways else aligned:
+        laid = centred @ turns(AXES[before.axis], np.array([before.angle_deg]))[0].T
+        for gateway in gateways:
+            if _lies_back(centred, gateway.inside, before):
+                ways += [*_straight(laid, gateway, before), *_turned(laid, gateway, before)]
+        if ways:
+            break
+    return max(ways, key=_preferred, default=None)
+
+
+def straight_gap(points: Array, gateways: Sequence[Gateway]) -> float | None:
+    """The gap with which a body goes straight through, None where it can't."""
+    centred = centred_at_origin(points)
+    return max((w.gap for g in gateways for w in _straight(centred, g)), default=None)
+
+
+def nearest(points: Array, gateways: Sequence[Gateway]) -> tuple[float, Turn, tuple[str, ...]]:
+    """How near a body comes to passing the opening turned about one axis, to a millimetre.
+
+    The greatest slack over all angles (below zero where it fits at none), where, and the
+    planes nearest there.
+    """
+    centred = centred_at_origin(points)
+    found = []
+    for gateway in gateways:
+        for axis, unit in enumerate(AXES):
+            slack = slack_of(centred, gateway.through, axis)
+            at, most = greatest(slack, (-180.0, 180.0), reach_from(centred, unit), 1.0)
+            held = supports(centred, gateway.through.normals, turns(unit, np.array([at])))
+            turn = Turn(axis=axis, angle_deg=at)
+            found.append((most, turn, gateway.through.tight(held[0])))
+    return max(found, key=lambda f: (round(f[0]), -abs(f[1].angle_deg)))
+
+
+def centred_at_origin(points: Array) -> Array:
+    """The points shifted so that the middle of their bounding block is the origin."""
+    return np.asarray(points - (points.min(axis=0) + points.max(axis=0)) / 2.0)
+
+
+def slack_of(points: Array, room: Room, axis: int) -> Slack:
+    """The slack of a body in a room as a function of its angle about an axis."""
+
+    def slack(angles: Array) -> Array:
+        return room.slack(supports(points, room.normals, turns(AXES[axis], angles)))
+
+    return slack
+
+
+def _preferred(way: Way) -> tuple[float, float]:
+    """More to spare is better, to the millimetre; then a smaller turn."""
+    angle = abs(way.turn.angle_deg) if way.turn else 0.0
+    return round(way.gap), -angle
+
+
+def _straight(points: Array, gateway: Gateway, before: Turn | None = None) -> Iterator[Way]:
+    """Gone through as it stands, where the room behind holds it so."""
+    through, inside = gateway.through, gateway.inside
+    as_is = np.eye(3)[None]
+    held = supports(points, through.normals, as_is)
+    if (
+        through.slack(held)[0] >= 0.0
+        and inside.slack(supports(points, inside.normals, as_is))[0] >= 0.0
+    ):
+        yield Way(
+            gateway=gateway,
+            gap=float(through.gap(held)[0]),
+            tight=through.tight(held[0]),
+            before=before,
+        )
+
+
+def _turned(points: Array, gateway: Gateway, before: Turn | None = None) -> Iterator[Way]:
+    """Gone through turned about one axis, and turned back in the room behind."""
+    for axis, unit in enumerate(AXES):
+        reach = reach_from(points, unit)
+        passing = proven(slack_of(points, gateway.through, axis), (-180.0, 180.0), 0.0, reach)
+        if not passing.sure:
+            continue
+        back = proven(slack_of(points, gateway.inside, axis), (-180.0, 180.0), 0.0, reach)
+        for span in _overlaps(passing, back.round(0.0)):
+            at = _widest(points, gateway.through, axis, span)
+            held = supports(points, gateway.through.normals, turns(unit, np.array([at])))
+            yield Way(
+                gateway=gateway,
+                gap=float(gateway.through.gap(held)[0]),
+                tight=gateway.through.tight(held[0]),
+                turn=Turn(axis=axis, angle_deg=at),
+                span_deg=span,
+                before=before,
+            )
+
+
+def _widest(points: Array, through: Room, axis: int, span: tuple[float, float]) -> float:
+    """The angle within a span that passes with the greatest gap to the opening's edges."""
+    low, high = span
+    at = (low + high) / 2.0
+    for _ in range(3):
+        angles = np.linspace(low, high, 61)
+        gaps = through.gap(supports(points, through.normals, turns(AXES[axis], angles)))
+        # Of equal gaps the one nearest to how the body will stand.
+        best = np.flatnonzero(gaps >= gaps.max() - 1e-6)
+        at = float(min(angles[best], key=abs))
+        step = (high - low) / 60.0
+        low, high = max(span[0], at - step), min(span[1], at + step)
+    return at
+
+
+def _overlaps(passing: Spans, home: tuple[float, float] | None) -> Iterator[tuple[float, float]]:
+    """The parts of `passing` that lie in the interval round 0."""
+    if home is None:
+        return
+    for low, high in passing.sure:
+        if low < home[1] and high > home[0]:
+            yield max(low, home[0]), min(high, home[1])
+
+
+def _lies_back(points: Array, room: Room, turn: Turn) -> bool:
+    """Whether the body can be turned in the room all the way from `turn` to how it will stand."""
+    ends = (min(0.0, turn.angle_deg), max(0.0, turn.angle_deg))
+    reach = reach_from(points, AXES[turn.axis])
+    spans = proven(slack_of(points, room, turn.axis), ends, 0.0, reach)
+    return len(spans.sure) == 1 and not spans.open and spans.sure[0] == ends

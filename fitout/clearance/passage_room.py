@@ -1,0 +1,142 @@
+"""Convex rooms, and how much a rigid body turned one way or another leaves free in them.
+
+A room is what lies behind all of a set of planes. A body turned by a rotation touches plane i
+first with its support h_i, so it fits somewhere in the room with `slack` mm to spare on every
+side if and only if the linear program
+
+    max s   with   n_i · t + s ≤ b_i - h_i   for every plane
+
+has that value. Its dual has few corners, which depend on the planes alone: mixes λ ≥ 0 of at
+most four planes with Σ λ_i n_i = 0 and Σ λ_i = 1. The slack is the least of λ · (b - h) over
+these mixes (linear programming duality), so thousands of poses are one matrix product.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from fitout.clearance.convex import Array
+
+SAME = 1e-9
+"""Two mixes that differ by no more than this are one."""
+
+Plane = tuple[str, tuple[float, float, float], float]
+"""Whose it is, an outward normal of any length, and the greatest normal · x behind it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Room:
+    """All points x with normals · x ≤ offsets: unit `normals` (m, 3), `offsets` (m,), mm.
+
+    `names` says what each plane belongs to; the first `edges` of them are those a gap is
+    reported to. No slots: the mixes are kept in the instance.
+    """
+
+    normals: Array
+    offsets: Array
+    names: tuple[str, ...]
+    edges: int = 0
+
+    @cached_property
+    def mixes(self) -> Array:
+        """The corners of the dual, shape (k, m); none where the room has no end."""
+        return mixes_of(self.normals, np.ones(len(self.normals)))
+
+    @cached_property
+    def edge_mixes(self) -> Array:
+        """The mixes that bound what is kept from the edges alone, shape (k, m)."""
+        return mixes_of(self.normals, np.arange(len(self.normals)) < self.edges)
+
+    def slack(self, supports: Array) -> Array:
+        """The most a body may keep from every plane, shape (n,), for supports (n, m).
+
+        Negative where it does not fit: by how much every plane would have to give way.
+        Infinite in a room that does not close round it.
+        """
+        if not len(self.mixes):
+            return np.full(len(supports), np.inf)
+        least: Array = ((self.offsets - supports) @ self.mixes.T).min(axis=1)
+        return least
+
+    def gap(self, supports: Array) -> Array:
+        """The most a body that fits may keep from the edges, shape (n,), for supports (n, m)."""
+        least: Array = ((self.offsets - supports) @ self.edge_mixes.T).min(axis=1)
+        return least
+
+    def tight(self, supports: Array) -> tuple[str, ...]:
+        """The edges that keep one pose, supports (m,), from having a greater gap."""
+        values = self.edge_mixes @ (self.offsets - supports)
+        mix = self.edge_mixes[int(np.argmin(values)), : self.edges]
+        named = [self.names[i] for i in np.flatnonzero(mix > SAME)]
+        return tuple(dict.fromkeys(named))
+
+    def gaps_at(self, points: Array) -> Array:
+        """How far points (v, 3) as they stand keep from each plane, shape (m,)."""
+        return np.asarray(self.offsets - (self.normals @ points.T).max(axis=1))
+
+    def inside_after(self, points: Array, direction: Array, slip: float) -> float | None:
+        """The least shift along `direction` after which `points` lie in the room; None if never.
+
+        `slip` is how far they may stand out of a plane all the same, mm.
+        """
+        rates = self.normals @ direction
+        gaps = self.gaps_at(points) + slip
+        low, high = 0.0, np.inf
+        for gap, rate in zip(gaps.tolist(), rates.tolist(), strict=True):
+            if rate > 1e-12:
+                high = min(high, gap / rate)
+            elif rate < -1e-12:
+                low = max(low, gap / rate)
+            elif gap < 0.0:
+                return None
+        return low if low <= high else None
+
+
+def room_of(edges: Sequence[Plane], others: Sequence[Plane], clear: tuple[float, float]) -> Room:
+    """The room behind planes, the edges drawn in by the first of `clear`, others by the second.
+
+    Planes parallel to a nearer one are left out.
+    """
+    drawn = [(p, clear[0]) for p in edges] + [(p, clear[1]) for p in others]
+    normals = np.array([normal for (_, normal, _), _ in drawn], dtype=np.float64)
+    sizes = np.linalg.norm(normals, axis=1)
+    normals /= sizes[:, None]
+    offsets = np.array([offset for (_, _, offset), _ in drawn]) / sizes
+    offsets -= np.array([by for _, by in drawn])
+    kept: list[int] = []
+    for i in np.argsort(offsets, kind="stable").tolist():
+        if not any(float(normals[i] @ normals[j]) > 1.0 - 1e-12 for j in kept):
+            kept.append(i)
+    kept.sort()
+    count = sum(1 for i in kept if i < len(edges))
+    return Room(normals[kept], offsets[kept], tuple(drawn[i][0][0] for i in kept), count)
+
+
+def mixes_of(normals: Array, weights: Array) -> Array:
+    """All mixes λ ≥ 0, Σ λ·weight = 1, of as few planes as can be whose normals cancel out."""
+    if not len(normals):
+        return np.empty((0, 0))
+    _, sizes, axes = np.linalg.svd(normals, full_matrices=False)
+    rank = int((sizes > 1e-9).sum())
+    count = len(normals)
+    if count < rank + 1:
+        return np.empty((0, count))
+    flat = normals @ axes[:rank].T
+    sets = np.array(list(itertools.combinations(range(count), rank + 1)), dtype=np.int64)
+    systems = np.empty((len(sets), rank + 1, rank + 1))
+    systems[:, :rank, :] = flat[sets].transpose(0, 2, 1)
+    systems[:, rank, :] = weights[sets]
+    sound = np.abs(np.linalg.det(systems)) > 1e-9
+    sets, systems = sets[sound], systems[sound]
+    wanted = np.zeros((len(sets), rank + 1, 1))
+    wanted[:, rank] = 1.0
+    shares = np.linalg.solve(systems, wanted)[:, :, 0]
+    good = shares.min(axis=1) >= -SAME
+    mixes = np.zeros((int(good.sum()), count))
+    np.put_along_axis(mixes, sets[good], shares[good].clip(min=0.0), axis=1)
+    return np.asarray(np.unique(np.round(mixes, 12), axis=0))
