@@ -17,6 +17,7 @@ from fitout import design_file
 from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
 from fitout.checks import Memory, Subject, findings, subject_of, totals
+from fitout.checks.as_built import as_built_of
 from fitout.checks.motions import played, turning
 from fitout.checks.order import steps
 from fitout.checks.slips import UNCONFIRMED
@@ -124,11 +125,13 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
             fitout = Fitout(name=design.name, bay=setting.bay, modules=())
         else:
             fitout = assemble(design.name, setting, kept.builds)
+        as_built = as_built_of(design.as_built, fitout, design.bay.survey.tape)
     except DesignError as error:
         raise DesignError([_placed(design, fault) for fault in error.faults]) from None
     subject = dataclasses.replace(
         subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept, survey),
         sources=design.sources,
+        as_built=as_built,
     )
     found = findings(subject, _entry_cautions(design))
     return Evaluation(

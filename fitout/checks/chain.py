@@ -4,7 +4,8 @@ From a part to the vehicle's floor through the joints: each part passed adds wha
 between the joint it is entered and the joint it is left by. Across a panel that is its share
 of the board's thickness (one variable for all parts of that board); along it, a cut length;
 each joint that could slide adds an assembly error; and where the module is bolted adds a
-placing error. Sections of bars are taken as true: metal is drawn to a tenth or two.
+placing error. Sections of bars are taken as true: metal is drawn to a tenth or two. A size
+measured once the part was cut takes the place of what cutting it leaves open.
 """
 
 from __future__ import annotations
@@ -61,12 +62,14 @@ class Source:
     """What may be other than drawn: its name in words and half the width of its range, mm.
 
     `way` tells apart what of one name may be off independently: a part's sizes (u, v, w),
-    a joint or a module's place along the bay's axes (x, y, z).
+    a joint or a module's place along the bay's axes (x, y, z). `off` is by how much it is
+    known to be off: a part as built.
     """
 
     name: str
     half_width: float
     way: str = ""
+    off: float = 0.0
 
 
 Shifts = Mapping[Source, float]
@@ -120,7 +123,14 @@ def _extent(subject: Subject, part: Part, passed: Array) -> Iterator[tuple[Sourc
             continue
         sign = 1.0 if length > 0.0 else -1.0
         way = "uvw"[k]
-        if isinstance(part, Item):
+        built = subject.as_built.get((part.id, way))
+        if built is not None:
+            name = f"{built.size} of {part.id} as built"
+            share = length if way == "w" else sign
+            whole = built.cut if way == "w" else 1.0
+            source = Source(name, built.half_width, way, built.off)
+            yield source, axis, max(-1.0, min(1.0, share / whole))
+        elif isinstance(part, Item):
             width = HARDWARE if part.article else ITEM
             yield Source(f"size of {part.id}", width, way), axis, sign
         elif isinstance(part, Bar):

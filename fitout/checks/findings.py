@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
+from fitout.checks.as_built import check_as_built
 from fitout.checks.closing import check_closing
 from fitout.checks.cost import check_cost
 from fitout.checks.entries import check_boards
@@ -35,6 +36,7 @@ Check = Callable[[Subject], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     check_survey,
     check_arrangement,
+    check_as_built,
     check_gaps,
     check_tank,
     check_motions,

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from fitout.checks.slips import unconfirmed
-from fitout.checks.stack import Stack, judged
+from fitout.checks.stack import Stack, judged, wider_as_built
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, ROUNDING, at_least
 from fitout.clearance.body import Body
@@ -101,8 +101,11 @@ def _tightest(
         if gap < least or (a, b) in subject.joined or math.isinf(gap):
             continue
         key = (subject.parts[a].module, _group(subject, b))
-        if key[0] != key[1] and (key not in found or gap - limit < found[key][0]):
-            found[key] = (gap - limit, (a, b))
+        if key[0] == key[1]:
+            continue
+        spare = gap - limit + wider_as_built(subject, a, b)
+        if key not in found or spare < found[key][0]:
+            found[key] = (spare, (a, b))
     return [pair for _, (_, pair) in sorted(found.items())]
 
 

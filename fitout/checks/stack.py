@@ -18,7 +18,9 @@ import numpy.typing as npt
 
 from fitout.checks.chain import BESIDE, Source, shifts_of
 from fitout.checks.subject import Subject
-from fitout.clearance.witness import closest
+from fitout.checks.verdict import ROUNDING
+from fitout.clearance.witness import Witness, closest
+from fitout.model.as_built import over_or_under
 from fitout.model.finding import Finding, Severity
 from fitout.survey.adjusted import Survey
 from fitout.survey.candidates import candidates, told
@@ -55,7 +57,8 @@ class Stack:
     `worst` is the least gap if every input is at the wrong end of its range at once; `rss`
     the root sum of squares of those ranges, about the nominal; `u` the standard uncertainty;
     `other_u` the part of it that is not the bay's. `up` is the height at which the part comes
-    nearest to the other.
+    nearest to the other. `as_built` names the measured parts it counts, and `wider_as_built` is
+    by how much it is wider for them.
 
     It speaks of the place where the bodies come nearest. Where they are as near in several (an
     edge scribed to a wall, a panel round an arch) the least of these gaps is less sure than
@@ -71,6 +74,13 @@ class Stack:
     other_u: float
     drivers: tuple[Driver, ...]
     up: float
+    wider_as_built: float = 0.0
+    as_built: tuple[str, ...] = ()
+
+    @property
+    def drawn(self) -> float:
+        """The gap as designed, mm."""
+        return self.gap - self.wider_as_built
 
     @property
     def plain_name(self) -> str:
@@ -136,6 +146,27 @@ def stack_of(subject: Subject, a: str, b: str) -> Stack | None:
     gradient = np.zeros(len(ground.names))
     if b in subject.obstacles:
         gradient = ground.surfaces.shift_at(b, near.point_b) @ np.array(near.direction)
+    shifts = _shifts(subject, a, b, near)
+    built = [source for source, shift in shifts.items() if source.off and abs(shift) > NOTHING]
+    wider = math.fsum(shifts[source] * source.off for source in built)
+    stack = _stack(ground, f"{a} – {b}", near.gap + wider, gradient, shifts)
+    words = tuple(f"{s.name} {over_or_under(s.off)}" for s in built)
+    return replace(stack, up=near.point_a[2], wider_as_built=wider, as_built=words)
+
+
+def wider_as_built(subject: Subject, a: str, b: str) -> float:
+    """By how many mm a gap is wider than drawn for the parts that were measured as built."""
+    if not subject.as_built:
+        return 0.0
+    first, second = subject.bodies[a], subject.bodies[b]
+    near = subject.memory.recall(("closest", first.key, second.key), lambda: closest(first, second))
+    shifts = {} if near.direction is None else _shifts(subject, a, b, near)
+    return math.fsum(shift * source.off for source, shift in shifts.items())
+
+
+def _shifts(subject: Subject, a: str, b: str, near: Witness) -> dict[Source, float]:
+    """By how many mm the gap grows for each mm a source is off."""
+    assert near.direction is not None
     shifts: dict[Source, float] = defaultdict(float)
     ends = [(a, near.point_a, -1.0)]
     # A module is set to its neighbour, not both to the vehicle.
@@ -145,8 +176,7 @@ def stack_of(subject: Subject, a: str, b: str) -> Stack | None:
     for id_, point, sign in ends:
         for source, shift in shifts_of(subject, id_, point, near.direction, placing).items():
             shifts[source] += sign * shift
-    stack = _stack(ground, f"{a} – {b}", near.gap, gradient, shifts)
-    return replace(stack, up=near.point_a[2])
+    return shifts
 
 
 def _stack(
@@ -193,6 +223,7 @@ def judged(subject: Subject, finding: Finding, a: str, b: str) -> tuple[Finding,
     stack = stack_of(subject, a, b)
     if stack is None or subject.survey is None:
         return finding, None
+    finding = _counting(finding, stack)
     told = replace(finding, u=round(stack.u, 3), probability=round(stack.probability, 4))
     if finding.severity is not Severity.PASS or stack.probability >= SURE:
         return told, stack
@@ -203,6 +234,33 @@ def judged(subject: Subject, finding: Finding, a: str, b: str) -> tuple[Finding,
         f"{causes}: leave {stack.wider:.1f} mm more, or {_settling(subject.survey, stack)}."
     )
     return replace(told, severity=Severity.CAUTION, sentence=sentence), stack
+
+
+def _counting(finding: Finding, stack: Stack) -> Finding:
+    """The finding with the gap as it is with the parts measured as built."""
+    if not stack.as_built:
+        return finding
+    sentence = f"{finding.sentence} Counting parts as built ({', '.join(stack.as_built)})"
+    sentence += (
+        f" it is {stack.gap:.1f} mm."
+        if stack.gap > 0.0
+        else (f" nothing is left of it: {-stack.gap:.1f} mm too little.")
+    )
+    limit, severity = finding.limit, finding.severity
+    margin = finding.margin if limit is None else round(stack.gap - limit, 4) + 0.0
+    if stack.gap <= 0.0:
+        severity = Severity.FAIL
+    elif severity is Severity.PASS and margin is not None and margin < -ROUNDING:
+        # The parts are cut: with less than was wanted it may still do.
+        severity = Severity.CAUTION
+        sentence += f" {limit:g} mm are wanted."
+    return replace(
+        finding,
+        severity=severity,
+        value=round(stack.gap, 4) + 0.0,
+        margin=margin,
+        sentence=sentence,
+    )
 
 
 def _settling(survey: Survey, stack: Stack) -> str:

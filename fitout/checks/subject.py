@@ -10,6 +10,7 @@ from fitout.arrange import Conflict
 from fitout.checks.ledger import Load, load_of
 from fitout.checks.memory import Memory
 from fitout.clearance.body import Body, body_of_obstacle
+from fitout.model.as_built import AsBuilt
 from fitout.model.bay import Obstacle
 from fitout.model.design import CuttingSpec
 from fitout.model.fault import Path
@@ -25,7 +26,8 @@ class Subject:
     `parts` and `obstacles` are by id; `bodies` holds both, `loads` what each part weighs.
     `joined` holds the declared pairs of ids, both ways round. `memory` is where answers that
     took long are kept. `survey` says how sure the bay is, None for a bay made without one;
-    `sources` where entries stand in the design file, as (line, column) by key path.
+    `sources` where entries stand in the design file, as (line, column) by key path;
+    `as_built` what was measured of parts once they were cut.
     """
 
     fitout: Fitout
@@ -41,6 +43,7 @@ class Subject:
     memory: Memory
     survey: Survey | None = None
     sources: Mapping[Path, tuple[int, int]] = field(default_factory=dict)
+    as_built: AsBuilt = field(default_factory=dict)
 
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
+from fitout.model.as_built import AsBuiltSpec
 from fitout.model.design import (
     BaySpec,
     BoardSpec,
@@ -60,4 +61,9 @@ class FileSpec:
         "rows of your own for the catalogue, by table and name",
         default=None,
         example="{sheets: {my ply: {like: birch ply 12, thickness: 11.6}}}",
+    )
+    as_built: Mapping[str, AsBuiltSpec] | None = entry(
+        "parts measured once they were cut, each by its number or name on the cut list",
+        default=None,
+        example="{P07: {length: 787.4, on: 2026-11-25, by: Ana}}",
     )

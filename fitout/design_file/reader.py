@@ -128,6 +128,7 @@ def read_text(
         catalogue=read.catalogue or NOTHING,
         sources=MappingProxyType(sources),
         file=file,
+        as_built=read.as_built or NOTHING,
     )
 
 

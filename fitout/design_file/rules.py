@@ -138,4 +138,26 @@ def _bay_faults(parts: Parts) -> Iterator[Fault]:
     return (fault for rule in bay_rules.RULES for fault in rule(parts))
 
 
-RULES = (*bay_rules.RULES, *door_rules.RULES, notes, names, relations, lids)
+def as_built(parts: Parts) -> Iterator[Fault]:
+    """A part as built was measured, not guessed, and something of it was."""
+    for name, part in parts.below("as_built"):
+        path: Path = ("as_built", name)
+        sizes = {key: getattr(part, key) for key in ("length", "width", "thickness")}
+        if not any(sizes.values()):
+            wanted = "what was measured: length, width or thickness"
+            yield Fault(path=path, found="no size", expected=wanted)
+        for key, read in sizes.items():
+            if read is None:
+                continue
+            if read.about:
+                found, wanted = f"about {read.value:g}", "what was read, without about"
+                yield Fault(path=(*path, key), found=found, expected=wanted)
+            elif read.value <= 0.0:
+                yield Fault(path=(*path, key), found=f"{read.value:g}", expected="a length above 0")
+            elif read.tolerance is not None and not 0.0 < read.tolerance < read.value:
+                found = f"{read.value:g} ± {read.tolerance:g}"
+                wanted = "a tolerance above 0 and less than the length"
+                yield Fault(path=(*path, key), found=found, expected=wanted)
+
+
+RULES = (*bay_rules.RULES, *door_rules.RULES, notes, names, relations, lids, as_built)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Annotated, Any, ClassVar, Literal
 
+from fitout.model.as_built import AsBuiltSpec
 from fitout.model.fault import Path
 from fitout.model.free_places import ReachSpec, StrapSpec
 from fitout.model.notes import SurveySpec
@@ -388,3 +389,4 @@ class Design:
     catalogue: Mapping[str, Mapping[str, Any]]
     sources: Mapping[Path, tuple[int, int]]
     file: str = ""
+    as_built: Mapping[str, AsBuiltSpec] = field(default_factory=dict)
