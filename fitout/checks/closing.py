@@ -36,7 +36,11 @@ class Before:
 
 def check_closing(subject: Subject) -> Iterator[Finding]:
     """What must be shut before what; a fail where that goes round in a circle."""
-    rules = list(dict.fromkeys(closing_rules(subject)))
+    # One reason for each pair of motions is enough: the first found.
+    reasons: dict[tuple[str, str], Before] = {}
+    for rule in closing_rules(subject):
+        reasons.setdefault((rule.first, rule.then), rule)
+    rules = list(reasons.values())
     knots = list(circles(rules))
     for knot in knots:
         first = knot[0].first

@@ -54,7 +54,8 @@ class FileSpec:
     )
     catalogue: (
         Mapping[
-            Literal["sheets", "slides", "articles", "sections"], Mapping[str, Mapping[str, Any]]
+            Literal["sheets", "slides", "articles", "sections", "latches", "strikers"],
+            Mapping[str, Mapping[str, Any]],
         ]
         | None
     ) = entry(

@@ -1,8 +1,7 @@
 """Lids of a box: one that swings up on a strip hinge, one that lifts off.
 
 The hinge lies open on the upper faces of lid and strip, its screws' holes drilled there; see
-`strip_hinge`. Where a lid stay goes only its maker's sheet can say, so nothing is drilled
-for it.
+`strip_hinge`; its stay is drilled for too, see `lid_stay`.
 """
 
 from __future__ import annotations
@@ -40,6 +39,12 @@ LIFTS = 100.0
 
 FINGER_INSET = 35.0
 """From the rear end's face to the middle of a lid's finger hole, mm."""
+
+LEAST_FINGERS = 60.0
+"""Length of a finger hole that takes three fingers, mm."""
+
+BESIDE_FINGERS = 51.0
+"""What a catch takes beside a finger hole, mm."""
 
 THIN_SCREW = "wood screw 3.5 x 16"
 THICK_PAIR = 31.0
@@ -106,8 +111,6 @@ def lift_lid(draft: Draft, cell: Cell, load_kg: float) -> None:
     at = hinge - HINGE_GAP / 2.0
     ends = (at, b.y0 + EDGE_PLAY, b.z1), (at, b.y1 - EDGE_PLAY, b.z1)
     buy_hinges(draft, drill_hinge(draft, (lid, strip), ends, (-1.0, 0.0, 0.0)))
-    draft.buy("lid stay", 1, "lid")
-    draft.buy(THIN_SCREW, 4, "lid stay")
     top_duty(draft, lid, cell, load_kg, knee=True)
 
 
@@ -115,7 +118,9 @@ def _finger_hole(cell: Cell, edge: float) -> Loop:
     """A finger hole near a lid's rear edge, over the middle of the box's middle field."""
     y0, y1 = cell.fields[len(cell.fields) // 2]
     inset = cell.wall + FINGER_INSET
-    length = min(100.0, (y1 - y0) / 2.0)
+    wide = y1 - y0
+    # In a narrow box it leaves room for a catch beside it, as long as fingers pass.
+    length = min(100.0, wide / 2.0, max(LEAST_FINGERS, wide - 2.0 * BESIDE_FINGERS))
     return hand_hole(0.0, 0.0, length).turned(1).moved(inset, (y0 + y1) / 2.0 - edge)
 
 

@@ -30,6 +30,10 @@ from fitout.modules.latches import (
 USUAL = "finger catch"
 USUAL_BUTTON = "push-button latch"
 
+LEAST_FOR_CATCH = 300.0
+"""Width of the narrowest drawer box in whose front a catch has room between the finger hole and
+the screws that hold the front, mm."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pull:
@@ -53,7 +57,7 @@ def add_front(
         DesignError: for a latch asked for by name that does not serve the boards or the pull.
     """
     label, box = drawer
-    kind = drawer_latch_type(draft, wish)
+    kind = drawer_latch_type(draft, wish, box.y1 - box.y0)
     finger = drawer_front(draft, has_finger_hole(wish, kind), column, opening, label, box)
     if kind is None:
         return
@@ -73,15 +77,20 @@ def add_front(
     add_latch(draft, kind, catch, beside_finger_hole(kind, over, finger, Y))
 
 
-def drawer_latch_type(draft: Draft, wish: Pull) -> LatchType | None:
-    """The latch a drawer gets; None where none is wanted or its locking slides hold it.
+def drawer_latch_type(draft: Draft, wish: Pull, width: float) -> LatchType | None:
+    """The latch a drawer so wide gets; None where none is wanted or its slides lock.
+
+    Where nothing is said and the drawer is too narrow for a catch beside a finger hole, it is a
+    latch with a button, which needs no such hole.
 
     Raises:
         DesignError: for a latch without a button where the latch is to be the pull.
     """
     if wish.latch is None and wish.pull != "latch" and wish.slide_locks:
         return None
-    kind = latch_type(draft, wish.latch, USUAL_BUTTON if wish.pull == "latch" else USUAL)
+    narrow = wish.pull is None and width < LEAST_FOR_CATCH
+    usual = USUAL_BUTTON if wish.pull == "latch" or narrow else USUAL
+    kind = latch_type(draft, wish.latch, usual)
     if wish.pull == "latch" and (kind is None or kind.clearance_hole is None):
         latches = draft.setting.catalogue.latches.values()
         buttons = ", ".join(k.key for k in latches if k.clearance_hole is not None)

@@ -113,16 +113,17 @@ def serves(draft: Draft, kind: LatchType, catch: Catch) -> bool:
 
 def refuse_thickness(draft: Draft, kind: LatchType, catch: Catch, path: Path) -> None:
     """Raise a DesignError at `path` where a latch asked for by name does not serve its panel."""
-    if not serves(draft, kind, catch):
-        thick = _passed(draft, kind, catch)
-        fault = Fault(
-            path=path,
-            found=f"{kind.key!r} on {catch.panel}, {thick:g} mm thick",
-            expected=f"a latch for that: this one serves {kind.least_panel:g} to "
-            f"{kind.most_panel:g} mm",
-            hint=_that_serve(draft, catch),
-        )
-        raise DesignError([fault])
+    if serves(draft, kind, catch):
+        return
+    striker = draft.setting.catalogue.strikers[kind.striker]
+    held = draft.panels[catch.striker_panel].thickness
+    found = f"{kind.key!r} on {catch.panel}, {_passed(draft, kind, catch):g} mm thick"
+    expected = f"a latch for that: this one serves {kind.least_panel:g} to {kind.most_panel:g} mm"
+    if held < striker.least_panel:
+        found = f"{kind.key!r} with its striker on {catch.striker_panel}, {held:g} mm thick"
+        expected = f"a board of {striker.least_panel:g} mm or more for the striker"
+    hint = _that_serve(draft, catch)
+    raise DesignError([Fault(path=path, found=found, expected=expected, hint=hint)])
 
 
 def _that_serve(draft: Draft, catch: Catch) -> str:

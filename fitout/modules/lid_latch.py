@@ -8,27 +8,34 @@
     #                         ###  ___|        |  #        its bolt, to the wall
     #                             |lip| wall
 
-Case and striker are bolted from outside through lid and wall, heads flush. Without a free
-place beside the finger hole, where its lever is reached, there is no latch.
+Case and striker are bolted from outside through lid and wall, heads flush. Where there is no
+room for a catch beside the finger hole, a latch with a button takes its place anywhere along
+the lid.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 
-from fitout.model.fault import Path
+from fitout.model.panel import Panel
 from fitout.model.placement import Vector, Z, opposite
 from fitout.modules.joinery import Draft
 from fitout.modules.latches import (
     Catch,
+    Place,
     add_latch,
     beside_finger_hole,
-    latch_type,
     moved,
     refuse_thickness,
 )
 
 USUAL = "finger catch"
+INSTEAD = ("push-button latch", "turn latch")
+"""Taken where nothing is asked for and the usual one has no room, the first that has."""
+
+STEP = 20.0
+"""How closely places along a lid are tried, mm."""
 
 
 def latch_lid(
@@ -42,9 +49,8 @@ def latch_lid(
     Raises:
         DesignError: for a latch asked for by name that does not serve lid or wall.
     """
-    kind = latch_type(draft, wish, USUAL)
     panel = draft.panels[lid]
-    if kind is None or not panel.outline.inner:
+    if wish == "none" or not panel.outline.inner:
         return False
     x0, y0, x1, y1 = panel.outline.inner[0].bounds
     place = panel.placement
@@ -55,14 +61,33 @@ def latch_lid(
     half = abs(_dot((size[0], size[1], size[2]), along)) / 2.0
     to_wall = _dot(throw, (point[0] - middle[0], point[1] - middle[1], 0.0))
     over = moved(middle, throw, to_wall)
-    for wall in walls:
-        catch = Catch(motion=lid, panel=lid, striker_panel=wall, normal=opposite(Z), throw=throw)
-        if wish is not None:
-            path: Path = ("modules", draft.name, "latch")
-            refuse_thickness(draft, kind, catch, path)
-        if add_latch(draft, kind, catch, beside_finger_hole(kind, over, half, along)):
-            return True
+    for name in (USUAL, *INSTEAD) if wish is None else (wish,):
+        kind = draft.setting.catalogue.latches[name]
+        places = [*beside_finger_hole(kind, over, half, along)]
+        if kind.clearance_hole is not None:
+            places += _anywhere(over, along, _reach(panel, along))
+        for wall in walls:
+            catch = Catch(
+                motion=lid, panel=lid, striker_panel=wall, normal=opposite(Z), throw=throw
+            )
+            if wish is not None:
+                refuse_thickness(draft, kind, catch, ("modules", draft.name, "latch"))
+            if add_latch(draft, kind, catch, places):
+                return True
     return False
+
+
+def _anywhere(over: Vector, along: Vector, reach: float) -> Iterator[Place]:
+    """Places along a lid for a latch with a button, which needs no finger hole by it."""
+    for step in range(1, math.ceil(reach / STEP)):
+        for side in (1.0, -1.0):
+            yield moved(over, along, side * step * STEP), None
+
+
+def _reach(panel: Panel, along: Vector) -> float:
+    """A lid's length along a direction: no place on it is farther off."""
+    length, width = panel.outline.size
+    return length if abs(_dot(panel.placement.u, along)) > 0.5 else width
 
 
 def _across(throw: Vector) -> Vector:

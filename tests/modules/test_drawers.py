@@ -428,7 +428,8 @@ def test_the_least_berth_asked_for_can_be_built(wagon, faults_of, columns, thick
 
 @pytest.mark.parametrize("columns", [1, 2, 4])
 def test_the_finger_hole_goes_right_through_to_the_inside(wagon, columns):
-    module = build("drawers", DrawersSpec(columns=columns), BERTH, wagon())
+    spec = DrawersSpec(columns=columns, pull="finger hole")
+    module = build("drawers", spec, BERTH, wagon())
     found = panels(module)
     for front in outer_fronts(module):
         inner = found[front.name.replace(" front", " inner front")]
