@@ -59,6 +59,8 @@ def gap_object(gap: Stack) -> dict[str, object]:
     return {
         "name": gap.plain_name,
         "gap": round(gap.gap, DIGITS),
+        "drawn": round(gap.drawn, DIGITS),
+        "as_built": list(gap.as_built),
         "worst": round(gap.worst, DIGITS),
         "rss": round(gap.rss, DIGITS),
         "u": round(gap.u, DIGITS),
@@ -74,6 +76,9 @@ def _row(gap: Stack) -> Iterator[str]:
     lengths = [f"{value + 0.0:.1f}" for value in (gap.gap, gap.worst, gap.rss, gap.u)]
     yield _line(name, [*lengths, _percent(gap.probability)])
     yield from rest
+    if gap.as_built:
+        counted = f"drawn {gap.drawn:.1f}; counts the {', the '.join(gap.as_built)}"
+        yield from textwrap.wrap(counted, WIDTH, initial_indent=INDENT, subsequent_indent=INDENT)
     # No line begins with a percent sign.
     drivers = [f"{name}{KEPT}{100.0 * share:.0f}{KEPT}%" for name, share in gap.shares[:DRIVERS]]
     for line in textwrap.wrap("; ".join(drivers), WIDTH - len(INDENT)):

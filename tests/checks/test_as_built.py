@@ -11,6 +11,7 @@ from fitout import workflow
 from fitout.checks.as_built import CALLIPER, FAR, ODD, as_built_of
 from fitout.checks.chain import CUT, Source, shifts_of
 from fitout.checks.stack import Stack, stack_of, wider_as_built
+from fitout.documents.survey_table import survey_object, survey_text
 from fitout.documents.tables import cutlist_csv
 from fitout.model.as_built import AsBuiltSpec, Built
 from fitout.model.fault import DesignError, Fault
@@ -275,6 +276,11 @@ def test_a_second_visit_from_the_design_file_to_the_table(
     report = workflow.survey_report(after)
     superseded = [row for row in report.rows if row.superseded_by]
     assert [(row.name, row.read) for row in superseded] == [("height of the wheel arches", 262.0)]
+    gaps: Any = survey_object(report)["gaps"]
+    (told,) = [g for g in gaps if g["name"] == f"{SIDE} – {TANK}"]
+    assert told["as_built"] == [f"length of {SIDE} as built 1.0 mm over"]
+    assert told["gap"] == pytest.approx(told["drawn"] - 1.0, abs=1e-3)
+    assert f"counts the length of {SIDE} as built" in " ".join(survey_text(report).split())
 
 
 def test_nothing_built_nothing_asked(wagon: Evaluation) -> None:

@@ -1,5 +1,6 @@
 """Gaps as a table within 80 columns, and as data."""
 
+import dataclasses
 from collections.abc import Sequence
 from statistics import NormalDist
 
@@ -100,6 +101,8 @@ def test_data_holds_the_numbers_and_the_main_causes() -> None:
     assert {k: v for k, v in data.items() if k != "drivers"} == {
         "name": "tank – seat back",
         "gap": 5.0,
+        "drawn": 5.0,
+        "as_built": [],
         "worst": -3.25,
         "rss": 3.31,
         "u": round(gap.u, 4),
@@ -109,3 +112,13 @@ def test_data_holds_the_numbers_and_the_main_causes() -> None:
     assert isinstance(drivers, list)
     assert len(drivers) == DRIVERS
     assert drivers[0] == {"name": "size of tank", "share": round(25.0 / 42.25, 4)}
+
+
+def test_a_gap_that_counts_a_part_as_built_says_so() -> None:
+    words = ("length of a long part's name/right side as built 1.0 mm over",)
+    built = dataclasses.replace(row(gap=5.0), wider_as_built=-1.0, as_built=words)
+    found = lines(built)
+    assert f"drawn 6.0; counts the {words[0]}" in " ".join(" ".join(found).split())
+    assert max(len(line) for line in found) <= 80
+    data = gap_object(built)
+    assert (data["gap"], data["drawn"], data["as_built"]) == (5.0, 6.0, list(words))
