@@ -8,7 +8,7 @@ import textwrap
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from fitout.design_file.quantities import WORDS, range_words
+from fitout.design_file.quantities import range_words
 from fitout.design_file.rules import RELATIONS
 from fitout.design_file.shapes import (
     Anything,
@@ -28,13 +28,14 @@ from fitout.design_file.shapes import (
     reference_words,
     takes_fit,
 )
+from fitout.design_file.units import WORDS
 from fitout.model.spec import Measured, Unit
 
 Homes = Mapping[type[Any], str]
 """Under which heading each group of entries is explained."""
 
 WIDTH = 100
-NAMED = (Unit.MASS, Unit.ANGLE, Unit.VOLUME)
+NAMED = (Unit.MASS, Unit.ANGLE, Unit.VOLUME, Unit.STIFFNESS, Unit.PRESSURE)
 """What is told with its unit; everything else is mm or has none."""
 
 _CODE = re.compile(r"`[^`]*`|\[[^\]]*\]\([^)]*\)")

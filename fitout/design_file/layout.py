@@ -16,6 +16,7 @@ from fitout.model.design import (
     ModuleSpec,
 )
 from fitout.model.spec import Ref, entry
+from fitout.model.vehicle import VehicleSpec
 
 CATALOGUE_TABLES = ("sheets", "slides", "articles", "sections", "latches", "strikers")
 
@@ -45,6 +46,13 @@ class FileSpec:
     )
     modules: Mapping[str, ModuleSpec] = entry(
         "what is to be built, each by a name", example="{drawers: {kind: drawers, width: 480}}"
+    )
+    vehicle: VehicleSpec | None = entry(
+        "the vehicle: where its axles are, what it weighs, what its maker allows",
+        default=None,
+        example="{rear_axle: 420, wheelbase: 2850, kerb: {front: 1065 kg, rear: 920 kg}, "
+        "limits: {gross: 2700 kg, front: 1290 kg, rear: 1520 kg}}",
+        otherwise="axle loads and payload are not checked",
     )
     cutting: CuttingSpec = entry(
         "how sheets are cut", default=CuttingSpec(), example="{by: saw, kerf: 3.2}"

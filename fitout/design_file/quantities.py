@@ -1,9 +1,6 @@
-"""Numbers with units, as a builder writes them, into mm, kg, degrees and litres.
+"""Numbers with units, as a builder writes them, into the unit of their kind.
 
-Units are those of the tape measure and the kitchen scale. The inch is 25.4 mm and the
-pound 0.45359237 kg exactly (international yard and pound agreement, 1959); the imperial
-gallon is 4.54609 l exactly, the US gallon 231 cubic inches (NIST Special Publication 811,
-appendix B.8).
+Which units there are, and how they are told, stands in `units`.
 """
 
 from __future__ import annotations
@@ -11,95 +8,10 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 
+from fitout.design_file.units import EXAMPLES, FACTORS, LIMITS, UNIT_HINTS, WORDS
 from fitout.model.spec import Measured, Quantity, Size, Unit
-
-_INCH = 25.4
-_POUND = 0.45359237
-_RADIAN = 180.0 / math.pi
-
-
-def _table(**groups: tuple[float, str]) -> Mapping[str, float]:
-    return MappingProxyType(
-        {name: factor for factor, names in groups.values() for name in names.split(",")}
-    )
-
-
-FACTORS: Mapping[Unit, Mapping[str, float]] = MappingProxyType(
-    {
-        Unit.LENGTH: _table(
-            mm=(1.0, "mm"),
-            cm=(10.0, "cm"),
-            m=(1000.0, "m"),
-            inch=(_INCH, "in,inch,inches,\",″,''"),
-            foot=(12.0 * _INCH, "ft,foot,feet,',′"),
-        ),
-        Unit.MASS: _table(
-            kg=(1.0, "kg"),
-            g=(0.001, "g"),
-            t=(1000.0, "t"),
-            lb=(_POUND, "lb,lbs"),
-            oz=(_POUND / 16.0, "oz"),
-        ),
-        Unit.ANGLE: _table(deg=(1.0, "deg,degrees,degree,°"), rad=(_RADIAN, "rad")),
-        Unit.VOLUME: _table(
-            litre=(1.0, "l,litre,litres,liter,liters"),
-            ml=(0.001, "ml"),
-            us=(231.0 * _INCH**3 / 1e6, "gal(us)"),
-            uk=(4.54609, "gal(uk)"),
-        ),
-        Unit.MONEY: _table(),
-        Unit.RATIO: _table(percent=(0.01, "%")),
-    }
-)
-
-WORDS: Mapping[Unit, str] = MappingProxyType(
-    {
-        Unit.LENGTH: "a length",
-        Unit.MASS: "a mass",
-        Unit.ANGLE: "an angle",
-        Unit.VOLUME: "a volume",
-        Unit.MONEY: "a price",
-        Unit.RATIO: "a number",
-    }
-)
-
-EXAMPLES: Mapping[Unit, str] = MappingProxyType(
-    {
-        Unit.LENGTH: "560, 1.2 m or 35 1/2 in",
-        Unit.MASS: "18, 850 g or 40 lb",
-        Unit.ANGLE: "17 or 17 deg",
-        Unit.VOLUME: "42 l or 11 gal(us)",
-        Unit.MONEY: "84.50",
-        Unit.RATIO: "0.3 or 30 %",
-    }
-)
-
-UNIT_HINTS: Mapping[Unit, str] = MappingProxyType(
-    {
-        Unit.LENGTH: "Write the unit as mm, cm, m, in or ft; mm if left out.",
-        Unit.MASS: "Write the unit as kg, g, t, lb or oz; kg if left out.",
-        Unit.ANGLE: "Write the unit as deg, ° or rad; degrees if left out.",
-        Unit.VOLUME: "Write the unit as l, ml, gal(us) or gal(uk); litres if left out.",
-        Unit.MONEY: "Write the number alone.",
-        Unit.RATIO: "Write the number alone, or with %.",
-    }
-)
-
-LIMITS: Mapping[Unit, float] = MappingProxyType(
-    {
-        Unit.LENGTH: 100_000.0,
-        Unit.MASS: 100_000.0,
-        Unit.ANGLE: 360.0,
-        Unit.VOLUME: 100_000.0,
-        Unit.MONEY: 1e9,
-        Unit.RATIO: 1e6,
-    }
-)
-"""No number of a fit-out is larger than these, in the unit it is kept in."""
 
 LEAST_BARE = 100.0
 """A smaller bare number in a size beside numbers with units may lack its unit."""
@@ -111,7 +23,7 @@ _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 _TERM = re.compile(
     rf"\s*(?:(?P<only_top>[0-9]+)\s*/\s*(?P<only_bottom>[0-9]+)"
     rf"|(?P<whole>{_NUMBER})(?:(?:\s+|-)(?P<top>[0-9]+)\s*/\s*(?P<bottom>[0-9]+))?)"
-    r"\s*(?P<unit>[^0-9.,/+±-]*)\.?(?![0-9.])"
+    r"\s*(?P<unit>[^0-9.,/+±-]*(?:(?<=[a-zA-Z\s])/\s*[a-zA-Z]+)?)\.?(?![0-9.])"
 )
 _TOLERANCE = re.compile(r"±|\+\s*/?\s*-")
 _VULGAR = re.compile("[¼-¾⅐-⅞]")
@@ -154,7 +66,7 @@ def read_quantity(text: str, quantity: Quantity) -> float:
 
 
 def read_measured(text: str, quantity: Quantity = MEASURED) -> Measured:
-    """A length in mm (or angle in degrees) with the ± tolerance it was given, if any.
+    """A length in mm (or angle in degrees, mass in kg) with the ± it was given, if any.
 
     `about 1050` is a guess: where an adjustment starts, not something measured.
 
@@ -235,9 +147,11 @@ def expected_words(quantity: Quantity) -> str:
 
 
 def measured_words(quantity: Quantity = MEASURED) -> str:
-    """What was expected of a measured length or angle."""
+    """What was expected of a measured length, angle or mass."""
     if quantity.unit is Unit.ANGLE:
         return "an angle, such as 17 deg or 17 deg ± 0.5 deg"
+    if quantity.unit is Unit.MASS:
+        return f"a mass{range_words(quantity)}, such as 38 kg or 38 kg ± 0.5 kg"
     return "a length, such as 560, 1046 ± 2 or 35 1/2 in"
 
 
@@ -316,7 +230,7 @@ def _number(term: re.Match[str], quantity: Quantity, unit: str) -> float:
 
 def _unit(text: str) -> str:
     """The unit as the tables spell it."""
-    word = text.strip().rstrip(".").strip().lower()
+    word = re.sub(r"\s*/\s*", "/", text.strip().rstrip(".").strip().lower())
     compact = re.sub(r"[\s.()]+", "", word)
     gallons = {
         "galus": "gal(us)",

@@ -129,6 +129,7 @@ def read_text(
         sources=MappingProxyType(sources),
         file=file,
         as_built=read.as_built or NOTHING,
+        vehicle=read.vehicle,
     )
 
 

@@ -17,8 +17,9 @@ from fitout.catalogue import DEFAULT_BOARDS, Catalogue
 from fitout.design_file.entry_words import Homes, entry_line, groups_in, link, wrapped, yaml_block
 from fitout.design_file.layout import FileSpec
 from fitout.design_file.name_tables import field_lines, name_table
-from fitout.design_file.quantities import EXAMPLES, UNIT_HINTS, WORDS, measured_words
+from fitout.design_file.quantities import measured_words
 from fitout.design_file.shapes import Entry, SizeText, entries_of, expected
+from fitout.design_file.units import EXAMPLES, UNIT_HINTS, WORDS
 from fitout.model.design import ROLE_DOCS, ModuleSpec
 from fitout.model.spec import Unit
 from fitout.modules.kind import Kind

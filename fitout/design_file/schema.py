@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from fitout.design_file.layout import FileSpec
-from fitout.design_file.quantities import EXAMPLES, WORDS
 from fitout.design_file.shapes import (
     Anything,
     Choice,
@@ -33,6 +32,7 @@ from fitout.design_file.shapes import (
     reference_words,
     takes_fit,
 )
+from fitout.design_file.units import EXAMPLES, WORDS
 from fitout.model.design import ROLE_DOCS, ModuleSpec
 from fitout.model.spec import Quantity
 

@@ -14,11 +14,11 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 
 from fitout.design_file.quantities import (
     MEASURED,
-    WORDS,
     expected_words,
     measured_words,
     range_words,
 )
+from fitout.design_file.units import WORDS
 from fitout.model.design import ROLES
 from fitout.model.spec import Measured, Quantity, Ref, Size, Unit
 

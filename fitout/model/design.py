@@ -26,6 +26,7 @@ from fitout.model.spec import (
     entry,
 )
 from fitout.model.tailgate import HeadRestraintSpec, LedgeSpec, TailgateSpec
+from fitout.model.vehicle import VehicleSpec
 
 FORMAT_VERSION = 1
 
@@ -312,6 +313,12 @@ class ItemSpec:
         example="24 kg",
         otherwise="what `holds` weighs as water for a tank, else nothing",
     )
+    weighed_to: Mass | None = entry(
+        "how far the scale may be off that gave its mass",
+        default=None,
+        example="0.1 kg",
+        otherwise="the mass was not weighed but is the maker's or a guess",
+    )
     holds: Volume | None = entry("what it holds, for a tank", default=None, example="42 l")
     vents: tuple[Literal["left", "right", "front", "rear"], ...] = entry(
         "sides that need air", default=(), example="[left, rear]"
@@ -390,3 +397,4 @@ class Design:
     sources: Mapping[Path, tuple[int, int]]
     file: str = ""
     as_built: Mapping[str, AsBuiltSpec] = field(default_factory=dict)
+    vehicle: VehicleSpec | None = None

@@ -4,9 +4,10 @@ A section of the design file is a frozen dataclass whose fields are made by `ent
 annotations say what the reader accepts (`fitout.design_file` reads any of these, and the
 JSON Schema is generated from the same declarations):
 
-    Length, Mass, Angle, Volume, Money, Ratio   a number, with a unit of that kind allowed
+    Length, Mass, Angle, Volume, Money, Ratio,  a number, with a unit of that kind allowed
+    Stiffness, Pressure
     Measured                                    a length with an optional ± tolerance;
-                                                Annotated with a Quantity, an angle so
+                                                Annotated with a Quantity, an angle or mass so
     Size                                        "690 x 398 x 470", lengths
     str, int, bool, Literal[...]                as they stand
     Annotated[str, Ref("items")]                a name that must exist elsewhere
@@ -15,7 +16,7 @@ JSON Schema is generated from the same declarations):
     another such dataclass                      a nested section
     A | B | None                                whichever fits the node's form
 
-Values are mm, kg, degrees, litres once read.
+Values are mm, kg, degrees, litres, N/mm, bar once read.
 """
 
 from __future__ import annotations
@@ -35,6 +36,8 @@ class Unit(StrEnum):
     VOLUME = "l"
     MONEY = "money"
     RATIO = "ratio"
+    STIFFNESS = "N/mm"
+    PRESSURE = "bar"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,9 @@ Mass = Annotated[float, Quantity(Unit.MASS, least=0.0)]
 Angle = Annotated[float, Quantity(Unit.ANGLE, least=-180.0, most=180.0)]
 MeasuredAngle = Annotated[Measured, Quantity(Unit.ANGLE, least=-180.0, most=180.0)]
 Volume = Annotated[float, Quantity(Unit.VOLUME, above=0.0)]
+SomeVolume = Annotated[float, Quantity(Unit.VOLUME, least=0.0)]
+Stiffness = Annotated[float, Quantity(Unit.STIFFNESS, above=0.0)]
+Pressure = Annotated[float, Quantity(Unit.PRESSURE, least=0.0)]
 Money = Annotated[float, Quantity(Unit.MONEY, least=0.0)]
 Ratio = Annotated[float, Quantity(Unit.RATIO, least=0.0)]
 

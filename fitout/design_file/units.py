@@ -1,0 +1,120 @@
+"""The units a builder may write, by kind of quantity, and the words for each kind.
+
+Units are those of the tape measure and the kitchen scale. The inch is 25.4 mm and the
+pound 0.45359237 kg exactly (international yard and pound agreement, 1959); the imperial
+gallon is 4.54609 l exactly, the US gallon 231 cubic inches, the force of a pound or kilogram
+its mass under 9.80665 m/s² (NIST Special Publication 811, appendix B.8).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from fitout.model.spec import Unit
+
+_INCH = 25.4
+_POUND = 0.45359237
+_RADIAN = 180.0 / math.pi
+_GRAVITY = 9.80665
+
+
+def _table(**groups: tuple[float, str]) -> Mapping[str, float]:
+    return MappingProxyType(
+        {name: factor for factor, names in groups.values() for name in names.split(",")}
+    )
+
+
+FACTORS: Mapping[Unit, Mapping[str, float]] = MappingProxyType(
+    {
+        Unit.LENGTH: _table(
+            mm=(1.0, "mm"),
+            cm=(10.0, "cm"),
+            m=(1000.0, "m"),
+            inch=(_INCH, "in,inch,inches,\",″,''"),
+            foot=(12.0 * _INCH, "ft,foot,feet,',′"),
+        ),
+        Unit.MASS: _table(
+            kg=(1.0, "kg"),
+            g=(0.001, "g"),
+            t=(1000.0, "t"),
+            lb=(_POUND, "lb,lbs"),
+            oz=(_POUND / 16.0, "oz"),
+        ),
+        Unit.ANGLE: _table(deg=(1.0, "deg,degrees,degree,°"), rad=(_RADIAN, "rad")),
+        Unit.VOLUME: _table(
+            litre=(1.0, "l,litre,litres,liter,liters"),
+            ml=(0.001, "ml"),
+            us=(231.0 * _INCH**3 / 1e6, "gal(us)"),
+            uk=(4.54609, "gal(uk)"),
+        ),
+        Unit.MONEY: _table(),
+        Unit.RATIO: _table(percent=(0.01, "%")),
+        Unit.STIFFNESS: _table(
+            n_mm=(1.0, "n/mm"),
+            n_m=(0.001, "n/m"),
+            kn_m=(1.0, "kn/m"),
+            kg_mm=(_GRAVITY, "kg/mm,kgf/mm"),
+            lb_in=(_POUND * _GRAVITY / _INCH, "lb/in,lbs/in,lbf/in"),
+        ),
+        Unit.PRESSURE: _table(
+            bar=(1.0, "bar"),
+            kpa=(0.01, "kpa"),
+            psi=(_POUND * _GRAVITY / _INCH**2 * 10.0, "psi"),
+        ),
+    }
+)
+
+WORDS: Mapping[Unit, str] = MappingProxyType(
+    {
+        Unit.LENGTH: "a length",
+        Unit.MASS: "a mass",
+        Unit.ANGLE: "an angle",
+        Unit.VOLUME: "a volume",
+        Unit.MONEY: "a price",
+        Unit.RATIO: "a number",
+        Unit.STIFFNESS: "a spring rate",
+        Unit.PRESSURE: "a pressure",
+    }
+)
+
+EXAMPLES: Mapping[Unit, str] = MappingProxyType(
+    {
+        Unit.LENGTH: "560, 1.2 m or 35 1/2 in",
+        Unit.MASS: "18, 850 g or 40 lb",
+        Unit.ANGLE: "17 or 17 deg",
+        Unit.VOLUME: "42 l or 11 gal(us)",
+        Unit.MONEY: "84.50",
+        Unit.RATIO: "0.3 or 30 %",
+        Unit.STIFFNESS: "32 N/mm or 180 lb/in",
+        Unit.PRESSURE: "1.5 bar, 22 psi or 150 kPa",
+    }
+)
+
+UNIT_HINTS: Mapping[Unit, str] = MappingProxyType(
+    {
+        Unit.LENGTH: "Write the unit as mm, cm, m, in or ft; mm if left out.",
+        Unit.MASS: "Write the unit as kg, g, t, lb or oz; kg if left out.",
+        Unit.ANGLE: "Write the unit as deg, ° or rad; degrees if left out.",
+        Unit.VOLUME: "Write the unit as l, ml, gal(us) or gal(uk); litres if left out.",
+        Unit.MONEY: "Write the number alone.",
+        Unit.RATIO: "Write the number alone, or with %.",
+        Unit.STIFFNESS: "Write the unit as N/mm, N/m, kN/m, kg/mm or lb/in; N/mm if left out.",
+        Unit.PRESSURE: "Write the unit as bar, kPa or psi; bar if left out.",
+    }
+)
+
+LIMITS: Mapping[Unit, float] = MappingProxyType(
+    {
+        Unit.LENGTH: 100_000.0,
+        Unit.MASS: 100_000.0,
+        Unit.ANGLE: 360.0,
+        Unit.VOLUME: 100_000.0,
+        Unit.MONEY: 1e9,
+        Unit.RATIO: 1e6,
+        Unit.STIFFNESS: 10_000.0,
+        Unit.PRESSURE: 100.0,
+    }
+)
+"""No number of a fit-out is larger than these, in the unit it is kept in."""
