@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator, Sequence
 
+from fitout.checks.freeing import corners_of
 from fitout.checks.subassemblies import SubAssembly, separable, sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_least, remark
-from fitout.checks.ways_in import Entry, corners_of, smallest_split, way_in
+from fitout.checks.ways_in import Entry, Shortfall, Split, shortfall, smallest_split, way_in
 from fitout.clearance.passage import Turn, Way
 from fitout.model.finding import Finding, Severity
-from fitout.model.module import Joint
 
 CODE = "goes in"
 SOURCE = "support functions against the opening's planes, exact; room for fingers: common practice"
@@ -44,15 +45,16 @@ def _goes_in(subject: Subject, sub: SubAssembly) -> Finding:
     entry = way_in(subject, sub)
     if entry.way is not None:
         return _through(subject, sub, entry, entry.way)
+    near = shortfall(subject, sub)
     parts = smallest_split(subject, sub)
     if parts is not None:
-        return _in_pieces(sub, entry, *parts)
-    return _stuck(subject, sub, entry)
+        return _in_pieces(subject, sub, near, parts)
+    return _stuck(subject, sub, near)
 
 
 def _through(subject: Subject, sub: SubAssembly, entry: Entry, way: Way) -> Finding:
     wanted = subject.setting.rules.hand
-    gap = way.gap + entry.hand
+    gap = entry.gap
     sentence = (
         f"{sub.id} goes in {how(subject, sub, way)}; tightest {gap:.0f} mm at {_listed(way.tight)}"
     )
@@ -63,59 +65,63 @@ def _through(subject: Subject, sub: SubAssembly, entry: Entry, way: Way) -> Find
     found = at_least(CODE, sub.id, gap, wanted, "mm", sentence + ".", SOURCE)
     if entry.hand >= wanted:
         return found
-    return _caution(found, f"{sentence}: mind your fingers, {wanted:g} mm are wanted.")
-
-
-def _caution(found: Finding, sentence: str) -> Finding:
-    """The same finding as a caution, in other words."""
-    import dataclasses
-
+    sentence += f": mind your fingers, {wanted:g} mm are wanted."
     return dataclasses.replace(found, severity=Severity.CAUTION, sentence=sentence)
 
 
-def _in_pieces(
-    sub: SubAssembly, entry: Entry, joints: tuple[Joint, ...], pieces: tuple[SubAssembly, ...]
-) -> Finding:
-    names = "; ".join(_contents(piece) for piece in pieces)
+def _in_pieces(subject: Subject, sub: SubAssembly, near: Shortfall, parts: Split) -> Finding:
+    joints, pieces = parts
+    wanted = subject.setting.rules.hand
+    found = [(entry, piece) for piece in pieces if (entry := way_in(subject, piece)).way]
+    entry, piece = min(found, key=lambda f: f[0].gap)
+    assert entry.way is not None
+    names = "; ".join(_contents(p) for p in pieces)
+    made = "1 joint" if len(joints) == 1 else f"{len(joints)} joints"
     sentence = (
-        f"{sub.id} does not go in as one ({missing(entry)}). It does in {len(pieces)} pieces, "
-        f"with {len(joints)} joint{'s' if len(joints) > 1 else ''} made inside: {names}."
+        f"{sub.id} does not go in as one: {missing(near)}. It does in {len(pieces)} pieces, "
+        f"with {made} made inside: {names}. Tightest is {_contents(piece)}, "
+        f"{how(subject, piece, entry.way)}: {entry.gap:.0f} mm at {_listed(entry.way.tight)}."
     )
-    return remark(CODE, sub.id, Severity.CAUTION, sentence, SOURCE)
+    found_so = at_least(CODE, sub.id, entry.gap, wanted, "mm", sentence, SOURCE)
+    return dataclasses.replace(found_so, severity=Severity.CAUTION)
 
 
-def _stuck(subject: Subject, sub: SubAssembly, entry: Entry) -> Finding:
-    if entry.short <= 0.0:
+def _stuck(subject: Subject, sub: SubAssembly, near: Shortfall) -> Finding:
+    more = ", nor in pieces" if separable(subject, sub) else ""
+    if near.missing <= 0.0:
         sentence = (
-            f"No way to its place was found for {sub.id}, though it passes the opening: look "
-            f"whether it can be turned in the bay."
+            f"No way to its place was found for {sub.id}{more}: {missing(near)}. Try it with "
+            f"cardboard before you cut."
         )
         return remark(CODE, sub.id, Severity.UNCHECKED, sentence, SOURCE)
-    more = ", nor in pieces" if separable(subject, sub) else ""
-    sentence = f"{sub.id} does not go in through the opening{more}: {missing(entry)}."
-    return at_least(CODE, sub.id, -entry.short, 0.0, "mm", sentence, SOURCE)
+    sentence = f"{sub.id} does not go in through the opening{more}: {missing(near)}."
+    return at_least(CODE, sub.id, -near.missing, 0.0, "mm", sentence, SOURCE)
 
 
-def missing(entry: Entry) -> str:
+def missing(near: Shortfall) -> str:
     """Why it does not go in, in words."""
-    if entry.short <= 0.0:
-        return "it passes the opening but can't be turned to its place inside"
-    turn = entry.turn
-    turned = "as it stands" if turn is None or abs(turn.angle_deg) < 0.05 else called(turn)
-    return f"at best, {turned}, {entry.short:.0f} mm are missing on every side"
+    turned = "as it stands" if abs(near.turn.angle_deg) < 0.05 else called(near.turn)
+    if near.missing <= 0.0:
+        return (
+            f"it passes the opening ({turned}, {-near.missing:.0f} mm to spare), but can't be "
+            f"moved from there to its place"
+        )
+    return f"at best, {turned}, {near.missing:.0f} mm are missing on every side"
 
 
 def how(subject: Subject, sub: SubAssembly, way: Way) -> str:
     """How it is carried through the opening, in words."""
-    words = []
-    if way.before is not None:
-        words.append(called(way.before))
+    words = [called(turn) for turn in way.before]
     if way.turn is not None:
         words.append(f"{_name(way.turn)} {_span(way.turn, way.span_deg)}")
     if words:
-        return " and ".join(words)
+        return ", then ".join(words)
     lip = subject.fitout.bay.opening[0][0]
-    return "straight, lowered over the sill" if corners_of(sub)[:, 2].min() < lip else "straight"
+    return (
+        "straight, lowered over the sill"
+        if corners_of(sub.bodies)[:, 2].min() < lip
+        else "straight"
+    )
 
 
 def called(turn: Turn) -> str:

@@ -13,6 +13,7 @@ on its side); turned about a second axis once inside.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -52,7 +53,7 @@ class Turn:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Way:
-    """A proven way in: turned by `turn`, then `before`, from how it stands in the end.
+    """A proven way in: turned by `before`, one after the other, then `turn`, from how it stands.
 
     `gap` is what it may keep from the opening's edges at that pose, beyond what the gateway
     draws them in by; `span_deg` are the angles of `turn` round it that all pass and can be
@@ -64,7 +65,7 @@ class Way:
     tight: tuple[str, ...]
     turn: Turn | None = None
     span_deg: tuple[float, float] = (0.0, 0.0)
-    before: Turn | None = None
+    before: tuple[Turn, ...] = ()
 
 
 def search(points: Array, gateways: Sequence[Gateway], aligned: Sequence[Turn] = ()) -> Way | None:
@@ -83,7 +84,7 @@ def search(points: Array, gateways: Sequence[Gateway], aligned: Sequence[Turn] =
         laid = centred @ turns(AXES[before.axis], np.array([before.angle_deg]))[0].T
         for gateway in gateways:
             if _lies_back(centred, gateway.inside, before):
-                ways += [*_straight(laid, gateway, before), *_turned(laid, gateway, before)]
+                ways += [*_straight(laid, gateway, (before,)), *_turned(laid, gateway, (before,))]
         if ways:
             break
     return max(ways, key=_preferred, default=None)
@@ -98,18 +99,19 @@ def straight_gap(points: Array, gateways: Sequence[Gateway]) -> float | None:
 def nearest(points: Array, gateways: Sequence[Gateway]) -> tuple[float, Turn, tuple[str, ...]]:
     """How near a body comes to passing the opening turned about one axis, to a millimetre.
 
-    The greatest slack over all angles (below zero where it fits at none), where, and the
-    planes nearest there.
+    The greatest slack over all angles (below zero where it fits at none), the smallest turn,
+    to half a degree, that comes within a millimetre of it, and the edges nearest there.
     """
     centred = centred_at_origin(points)
+    angles = np.array(sorted(np.arange(-180.0, 180.5, 0.5), key=abs))
     found = []
-    for gateway in gateways:
-        for axis, unit in enumerate(AXES):
-            slack = slack_of(centred, gateway.through, axis)
-            at, most = greatest(slack, (-180.0, 180.0), reach_from(centred, unit), 1.0)
-            held = supports(centred, gateway.through.normals, turns(unit, np.array([at])))
-            turn = Turn(axis=axis, angle_deg=at)
-            found.append((most, turn, gateway.through.tight(held[0])))
+    for gateway, (axis, unit) in itertools.product(gateways, enumerate(AXES)):
+        slack = slack_of(centred, gateway.through, axis)
+        at, most = greatest(slack, (-180.0, 180.0), reach_from(centred, unit), 1.0)
+        near = angles[slack(angles) >= most - 1.0]
+        at = float(near[0]) if len(near) else at
+        held = supports(centred, gateway.through.normals, turns(unit, np.array([at])))
+        found.append((most, Turn(axis=axis, angle_deg=at), gateway.through.tight(held[0])))
     return max(found, key=lambda f: (round(f[0]), -abs(f[1].angle_deg)))
 
 
@@ -133,7 +135,7 @@ def _preferred(way: Way) -> tuple[float, float]:
     return round(way.gap), -angle
 
 
-def _straight(points: Array, gateway: Gateway, before: Turn | None = None) -> Iterator[Way]:
+def _straight(points: Array, gateway: Gateway, before: tuple[Turn, ...] = ()) -> Iterator[Way]:
     """Gone through as it stands, where the room behind holds it so."""
     through, inside = gateway.through, gateway.inside
     as_is = np.eye(3)[None]
@@ -150,7 +152,7 @@ def _straight(points: Array, gateway: Gateway, before: Turn | None = None) -> It
         )
 
 
-def _turned(points: Array, gateway: Gateway, before: Turn | None = None) -> Iterator[Way]:
+def _turned(points: Array, gateway: Gateway, before: tuple[Turn, ...] = ()) -> Iterator[Way]:
     """Gone through turned about one axis, and turned back in the room behind."""
     for axis, unit in enumerate(AXES):
         reach = reach_from(points, unit)
