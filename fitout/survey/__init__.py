@@ -7,6 +7,7 @@ roof). `walls` and `meshes` are the geometry both stand on.
 
 `adjusted` makes one bay of the entries and the tape notes: `points` names the places notes
 refer to, `measures` says what a note measures, `note_faults` why one can't be used,
+`supersession` which earlier readings a later one takes the place of,
 `observations` makes them observations that `adjustment` adjusts and `snooping` tests;
 `candidates` and `remeasure` say what to measure next, `surfaces` how walls move with numbers.
 
