@@ -53,7 +53,6 @@ FINGER_ROOM = 15.0
 ABUTS = 1.0
 """What is nearer than this counts as touching, mm."""
 
-STAY_SCREWS = 4
 FINGERS_TO_RAIL = 5.0
 """Least distance along a lid from its finger hole to what is below, mm."""
 
@@ -250,10 +249,7 @@ def _lids(
         axis = top.hinge - LID_GAP / 2.0
         line = frame.at(x0, axis, frame.z1), frame.at(x1, axis, frame.z1)
         total += drill_hinge(draft, (name, strip), line, opposite(frame.outwards))
-    count = len(edges) - 1
     buy_hinges(draft, total)
-    draft.buy("wood screw 3.5 x 16", STAY_SCREWS * count, "lid stay")
-    draft.buy("lid stay", count, "lid stay")
 
 
 def _beside(frame: Frame, supports: Sequence[float], x: tuple[float, float]) -> tuple[float, float]:

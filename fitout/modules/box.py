@@ -34,7 +34,7 @@ from fitout.model.placement import (
     opposite,
 )
 from fitout.model.spec import Mass, Quantity, Ref, Unit, entry
-from fitout.modules.box_lid import lift_lid, loose_lid, top_duty
+from fitout.modules.box_lid import lid_place, lift_lid, loose_lid, top_duty
 from fitout.modules.box_plan import BOLT_ROOM, Cell, cells_of, grain_of
 from fitout.modules.joinery import (
     FLOOR_BOLT,
@@ -46,6 +46,8 @@ from fitout.modules.joinery import (
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.modules.lid_latch import latch_lid
+from fitout.modules.lid_stay import add_stay
+from fitout.modules.lid_swing import swing_deg
 from fitout.modules.scribe import flat_across_outline, flat_outline
 from fitout.survey.room import arch_top, clear_width
 
@@ -61,6 +63,9 @@ RAIL = 60.0
 
 LEAST_ROW = 20.0
 """Parts that meet over no more than this get no screw, mm."""
+
+LEAST_SWING_DEG = 15.0
+"""A lid that opens less is no use hinged (common practice)."""
 
 FIXINGS = 4
 SIDE_SCREWS = 6
@@ -147,7 +152,7 @@ def build(name: str, spec: BoxSpec, berth: Berth | None, setting: Setting) -> Mo
     assert berth is not None
     draft = Draft(name, BoxSpec.kind, setting)
     notes: list[tuple[str, str]] = []
-    lid, opening = _as_built(spec, name, setting, notes)
+    lid, opening = _as_built(spec, name, berth, setting, notes)
     cover = draft.board("deck" if lid == "none" else "lid")
     under = berth.z1 - (0.0 if opening == "top" else cover.thickness)
     dividers = spec.dividers or 0
@@ -160,6 +165,7 @@ def build(name: str, spec: BoxSpec, berth: Berth | None, setting: Setting) -> Mo
             inside = (cell.berth.x0 + cell.wall, 0.0, cell.under), opposite(X)
             rear = (cell.end(draft, "rear"),)
             latch_lid(draft, spec.latch, f"lid{cell.suffix}", rear, inside)
+            add_stay(draft, f"lid{cell.suffix}")
         elif lid == "loose":
             loose_lid(draft, cell, load_kg)
         elif opening != "top":
@@ -174,7 +180,7 @@ def build(name: str, spec: BoxSpec, berth: Berth | None, setting: Setting) -> Mo
 
 
 def _as_built(
-    spec: BoxSpec, name: str, setting: Setting, notes: list[tuple[str, str]]
+    spec: BoxSpec, name: str, berth: Berth, setting: Setting, notes: list[tuple[str, str]]
 ) -> tuple[str, str]:
     """The lid and the open side that can really be made; what can't is noted."""
     lid, opening = spec.lid, spec.open_side
@@ -185,6 +191,15 @@ def _as_built(
         return "none", "none" if opening == "top" else opening
     if lid != "none" and opening == "top":
         opening = "none"
+    place = lid_place(berth, setting.boards["lid"].thickness)
+    if lid == "lift" and swing_deg(setting, place) < LEAST_SWING_DEG:
+        opens = swing_deg(setting, place)
+        sentence = (
+            f"The lid of {name} lifts off: hinged it would open only {opens:.0f}° before it met "
+            "the roof or the opening's frame."
+        )
+        notes.append(("box lid", sentence))
+        lid = "loose"
     return lid, opening
 
 

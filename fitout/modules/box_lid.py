@@ -6,15 +6,13 @@ The hinge lies open on the upper faces of lid and strip, its screws' holes drill
 
 from __future__ import annotations
 
-import math
-
-from fitout.model.module import JointKind, Motion, MotionKind, PlateDuty
+from fitout.model.module import Berth, JointKind, Motion, MotionKind, PlateDuty
 from fitout.model.outline import Loop
 from fitout.model.placement import along, along_face_left, flat
 from fitout.modules.box_plan import Cell, grain_of
 from fitout.modules.joinery import BATTEN_SCREW, CARCASS_SCREW, Draft, hand_hole
+from fitout.modules.lid_swing import swing_deg
 from fitout.modules.strip_hinge import buy_hinges, drill_hinge
-from fitout.survey.room import roof_height
 
 STRIP = 60.0
 """Width of the fixed strip a lid is hinged to, mm."""
@@ -30,9 +28,6 @@ LID_PLAY = 1.5
 
 CLEAT = 20.0
 """Height of the cleats under a loose lid, mm."""
-
-OPENS_DEG = 95.0
-"""How far a lid opens where the roof lets it: far enough to stay open by itself."""
 
 LIFTS = 100.0
 """How far a loose lid is lifted before it is taken aside, mm."""
@@ -67,12 +62,24 @@ def top_duty(draft: Draft, panel: str, cell: Cell, load_kg: float, *, knee: bool
     )
 
 
+def lid_place(box: Berth, thickness: float) -> Berth:
+    """Where the lid of a box lies: to the hinge ahead of it, a little in from its sides."""
+    return Berth(
+        x0=box.x0,
+        x1=box.x1 - min(STRIP, (box.x1 - box.x0) / 3.0) - HINGE_GAP,
+        y0=box.y0 + EDGE_PLAY,
+        y1=box.y1 - EDGE_PLAY,
+        z0=box.z1 - thickness,
+        z1=box.z1,
+    )
+
+
 def lift_lid(draft: Draft, cell: Cell, load_kg: float) -> None:
     """A lid over the walls, hinged at a strip along the front end."""
     b, board, t = cell.berth, draft.board("lid"), cell.wall
     wide = b.y1 - b.y0 - 2.0 * EDGE_PLAY
-    hinge = b.x1 - min(STRIP, (b.x1 - b.x0) / 3.0)
-    length = hinge - HINGE_GAP - b.x0
+    place = lid_place(b, board.thickness)
+    hinge, length = place.x1 + HINGE_GAP, place.x1 - place.x0
     strip, lid = f"strip{cell.suffix}", f"lid{cell.suffix}"
     draft.panel(strip, board, (b.x1 - hinge, b.y1 - b.y0), flat(hinge, b.y0, cell.under))
     draft.panel(
@@ -105,7 +112,7 @@ def lift_lid(draft: Draft, cell: Cell, load_kg: float) -> None:
             # Seen along the axis the lid's rear edge rises.
             direction=(0.0, 1.0, 0.0),
             point=(hinge - HINGE_GAP, b.y0, b.z1),
-            travel=_opens(draft, cell, length),
+            travel=swing_deg(draft.setting, place),
         )
     )
     at = hinge - HINGE_GAP / 2.0
@@ -122,16 +129,6 @@ def _finger_hole(cell: Cell, edge: float) -> Loop:
     # In a narrow box it leaves room for a catch beside it, as long as fingers pass.
     length = min(100.0, wide / 2.0, max(LEAST_FINGERS, wide - 2.0 * BESIDE_FINGERS))
     return hand_hole(0.0, 0.0, length).turned(1).moved(inset, (y0 + y1) / 2.0 - edge)
-
-
-def _opens(draft: Draft, cell: Cell, length: float) -> float:
-    """How far the lid opens before its edge meets the roof, whole degrees."""
-    b, setting = cell.berth, draft.setting
-    clear = setting.rules.moving
-    free = roof_height(setting.bay, b.x0, b.x1, clear=clear) - b.z1
-    if free >= length:
-        return OPENS_DEG
-    return float(math.floor(math.degrees(math.asin(max(0.0, free) / length))))
 
 
 def loose_lid(draft: Draft, cell: Cell, load_kg: float) -> None:

@@ -21,6 +21,7 @@ from fitout.model.module import (
     Motion,
     PlateDuty,
     SlideDuty,
+    Stay,
 )
 from fitout.model.outline import Loop, Outline, rectangle, rounded, slot
 from fitout.model.panel import Bar, Grain, Hole, Panel, Pocket
@@ -90,6 +91,7 @@ class Draft:
         self.slides: list[SlideDuty] = []
         self.fixings: list[Fixing] = []
         self.accesses: list[Access] = []
+        self.stays: list[Stay] = []
         self.latches: list[Latch] = []
         self.needs_fixings = 0
         self._thin_edges: dict[str, float] = {}
@@ -209,6 +211,7 @@ class Draft:
             slides=tuple(self.slides),
             fixings=tuple(self.fixings),
             accesses=tuple(self.accesses),
+            stays=tuple(self.stays),
             latches=tuple(self.latches),
             needs_fixings=self.needs_fixings,
             notes=(*notes, *self._thin_edge_notes()),

@@ -49,6 +49,7 @@ from fitout.modules.fitting import Rectangle, meet, rectangle_less
 from fitout.modules.joinery import CARCASS_SCREW, Draft
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.modules.lid_latch import latch_lid
+from fitout.modules.lid_stay import add_stay
 from fitout.modules.scribe import end_outline, flat_outline
 from fitout.survey.room import arch_span, half_width
 
@@ -117,6 +118,7 @@ def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -
     inside = frame.at(frame.x0, frame.face, frame.under), opposite(frame.outwards)
     for lid in [n for n, panel in draft.panels.items() if panel.moves == n]:
         latch_lid(draft, spec.latch, lid, walls, inside)
+        add_stay(draft, lid)
     _on_the_floor(draft, frame)
     fix_bin(draft, frame, walls, [b for b in bottoms if b])
     return draft.finish(berth, notes)

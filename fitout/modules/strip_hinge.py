@@ -8,8 +8,7 @@
 
 The hinge lies open on the upper faces, which are those that are machined: lid and strip get a
 blind pilot hole under every hole of its leaves. A place where something else is drilled is
-passed by. Lid stays are not drilled for: they go on the lid's underside, and where is told
-by their maker's sheet alone.
+passed by.
 """
 
 from __future__ import annotations
