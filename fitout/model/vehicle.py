@@ -109,6 +109,10 @@ class SeatSpec:
         example="[2150, -370]",
     )
     above: Coordinate = entry("a person's middle above the bay's floor", default=250.0)
+    person: Mass = entry(
+        "who usually sits there, with what they wear and hold; 0 for a seat that stays empty",
+        default=75.0,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
