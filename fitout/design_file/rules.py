@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from fitout.design_file import bay_rules, door_rules
+from fitout.design_file import bay_rules, door_rules, vehicle_rules
 from fitout.design_file.messages import located, quoted, suggestion
 from fitout.design_file.parts import Parts, parts_of, parts_of_bay
 from fitout.model.design import BaySpec, Design, ItemSpec, ModuleSpec
@@ -160,4 +160,13 @@ def as_built(parts: Parts) -> Iterator[Fault]:
                 yield Fault(path=(*path, key), found=found, expected=wanted)
 
 
-RULES = (*bay_rules.RULES, *door_rules.RULES, notes, names, relations, lids, as_built)
+RULES = (
+    *bay_rules.RULES,
+    *door_rules.RULES,
+    *vehicle_rules.RULES,
+    notes,
+    names,
+    relations,
+    lids,
+    as_built,
+)
