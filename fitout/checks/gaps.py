@@ -137,7 +137,7 @@ def _near(subject: Subject, bodies: list[Body]) -> Pairs:
     vehicle = np.array([_is_there(subject, b.id) for b in bodies])
     pairs = near_pairs(bodies, REACH)
     i, j = pairs.T
-    outside = ~inside & ~vehicle
+    outside = ~inside & np.array([b.id in subject.parts for b in bodies])
     kinds = (inside[i] & inside[j], outside[i] & outside[j], inside[i] & vehicle[j])
     return np.concatenate([pairs[kind] for kind in kinds])
 
