@@ -19,8 +19,9 @@ and R stops the lid at
 
     a = b + asin(h / R)                      (1b)
 
-and one above R does not. Hinged at the lower edge of its end, the upper corner is
-the point (L, t) from the axis, at the distance R and the angle b above level, so that z = R sin(a + b) and
+and one above R does not. Hinged at the lower edge of its end, the upper corner is the point
+(L, t) from the axis, at the distance R and the angle b above level, so that z = R sin(a + b)
+and
 
     a = asin(h / R) − atan(t / L)            (2)
 
