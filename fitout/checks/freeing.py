@@ -81,22 +81,24 @@ def _turned_into(
 ) -> Freed | None:
     rooms, axis = about
     middle = (points.min(axis=0) + points.max(axis=0)) / 2.0
+    rotations = turns(AXES[axis], np.array(ANGLES))
+    poses = [(points - middle) @ rotation.T + middle for rotation in rotations]
+    # How far each pose stays from each room's planes; a shift changes that evenly.
+    kept = [[room.gaps_at(pose) for pose in poses] for room in rooms]
     for direction, travel in _tried(points):
         shift = np.array(direction) * travel
-        for angle in ANGLES:
-            rotation = turns(AXES[axis], np.array([angle]))[0]
-            after = (points - middle) @ rotation.T + middle + shift
+        shifts = [room.normals @ shift for room in rooms]
+        for k, angle in enumerate(ANGLES):
             within = tuple(
-                i
-                for i, r in enumerate(rooms)
-                if r.inside_after(after, np.zeros(3), 0.0) is not None
+                i for i, gaps in enumerate(kept) if float((gaps[k] - shifts[i]).min()) >= 0.0
             )
             if not within:
                 continue
             if travel and not _shifts(subject, bodies, direction, travel):
                 break
             if _swings(subject, bodies, shift, middle + shift, (axis, angle)):
-                return Freed(points=after, rooms=within, turn=Turn(axis=axis, angle_deg=angle))
+                turn = Turn(axis=axis, angle_deg=angle)
+                return Freed(points=poses[k] + shift, rooms=within, turn=turn)
     return None
 
 

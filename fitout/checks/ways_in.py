@@ -16,7 +16,7 @@ from functools import partial
 
 import numpy as np
 
-from fitout.checks.freeing import corners_of, out_of_place
+from fitout.checks.freeing import Freed, corners_of, out_of_place
 from fitout.checks.gateways import gateways
 from fitout.checks.subassemblies import SubAssembly, separable, split
 from fitout.checks.subject import Subject
@@ -34,14 +34,12 @@ Split = tuple[tuple[Joint, ...], tuple[SubAssembly, ...]]
 class Entry:
     """What came of looking for a way in: `way` if one was found keeping `hand` mm, else None.
 
-    `straight` is the gap that it has gone through straight, None where it can't; `placed`
-    tells whether it gets from its place into the middle of the bay at all.
+    `straight` is the gap that it has gone through straight, None where it can't.
     """
 
     hand: float
     way: Way | None
     straight: float | None = None
-    placed: bool = True
 
     @property
     def gap(self) -> float:
@@ -86,21 +84,32 @@ def _bay_key(subject: Subject) -> tuple[object, ...]:
 
 def _looked_for(subject: Subject, sub: SubAssembly) -> Entry:
     hand = subject.setting.rules.hand
-    inside = [gateway.inside for gateway in gateways_of(subject, 0.0)]
-    freed = out_of_place(subject, sub.bodies, inside)
+    freed = _freed(subject, sub)
     for keep, start in itertools.product((hand, 0.0), freed):
-        reached = [gateways_of(subject, keep)[i] for i in start.rooms]
-        way = search(start.points, reached, _aligning(subject, sub, start.turn))
+        way = _from(subject, sub, start, keep)
         if way is None:
             continue
-        if start.turn is not None:
-            way = dataclasses.replace(way, before=_one_after_other(start.turn, way.before))
         straight = None
         if start.turn is None and way.turn is not None:
             tighter = [gateways_of(subject, 0.0)[i] for i in start.rooms]
             straight = straight_gap(start.points, tighter)
         return Entry(hand=keep, way=way, straight=straight)
-    return Entry(hand=0.0, way=None, placed=bool(freed))
+    return Entry(hand=0.0, way=None)
+
+
+def _freed(subject: Subject, sub: SubAssembly) -> tuple[Freed, ...]:
+    inside = [gateway.inside for gateway in gateways_of(subject, 0.0)]
+    question = ("freed", *(body.key for body in sub.bodies), _bay_key(subject))
+    return subject.memory.recall(question, lambda: out_of_place(subject, sub.bodies, inside))
+
+
+def _from(subject: Subject, sub: SubAssembly, start: Freed, keep: float) -> Way | None:
+    """The way from where a sub-assembly is free, keeping so much from the opening's edges."""
+    reached = [gateways_of(subject, keep)[i] for i in start.rooms]
+    way = search(start.points, reached, _aligning(subject, sub, start.turn))
+    if way is None or start.turn is None:
+        return way
+    return dataclasses.replace(way, before=_one_after_other(start.turn, way.before))
 
 
 def _one_after_other(first: Turn, then: tuple[Turn, ...]) -> tuple[Turn, ...]:
@@ -147,6 +156,7 @@ def _squaring(normal: Array) -> Iterator[Turn]:
         b, c = (axis + 1) % 3, (axis + 2) % 3
         lean = math.degrees(math.atan2(normal[c], normal[b]))
         square = [round((to - lean + 180.0) % 360.0 - 180.0, 9) for to in (0.0, 90.0, 180.0, -90.0)]
+        square = [angle for angle in square if abs(angle) <= 135.0]
         yield from (Turn(axis=axis, angle_deg=angle) for angle in sorted(square, key=abs))
 
 
@@ -162,12 +172,17 @@ def _split_for(subject: Subject, sub: SubAssembly) -> Split | None:
             return True
         if any(known <= ids for known in stuck):
             return False
-        found = way_in(subject, piece).way is not None
+        freed = _freed(subject, piece)
+        found = any(_from(subject, piece, start, 0.0) is not None for start in freed)
         (passing if found else stuck).append(ids)
         return found
 
     if len(atoms) == 1 or not all(map(goes, atoms)):
         return None
+    # Two parts that can't be carried joined can't be with more: this spares most searches.
+    for joint in may:
+        rest = [j for j in may if {j.a, j.b} != {joint.a, joint.b}]
+        goes(next(p for p in split(subject, sub, rest) if joint.a in p.parts))
     for count in (1, 2):
         for alone in itertools.combinations(atoms, count):
             out = {id_ for piece in alone for id_ in piece.parts}

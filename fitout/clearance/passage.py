@@ -79,7 +79,7 @@ def search(points: Array, gateways: Sequence[Gateway], aligned: Sequence[Turn] =
     ways = [w for g in gateways for w in _straight(centred, g)]
     if ways:
         return max(ways, key=_preferred)
-    ways = [w for g in gateways for w in _turned(centred, g)]
+    ways = list(itertools.chain.from_iterable(_turned(centred, g) for g in gateways))
     for before in () if ways else aligned:
         laid = centred @ turns(AXES[before.axis], np.array([before.angle_deg]))[0].T
         for gateway in gateways:

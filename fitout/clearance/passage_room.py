@@ -25,6 +25,9 @@ from fitout.clearance.convex import Array
 SAME = 1e-9
 """Two mixes that differ by no more than this are one."""
 
+MOST_AT_ONCE = 60_000
+"""Multiplications of one matrix product that are still done in one thread."""
+
 Plane = tuple[str, tuple[float, float, float], float]
 """Whose it is, an outward normal of any length, and the greatest normal · x behind it."""
 
@@ -60,13 +63,11 @@ class Room:
         """
         if not len(self.mixes):
             return np.full(len(supports), np.inf)
-        least: Array = ((self.offsets - supports) @ self.mixes.T).min(axis=1)
-        return least
+        return _least(self.offsets - supports, self.mixes)
 
     def gap(self, supports: Array) -> Array:
         """The most a body that fits may keep from the edges, shape (n,), for supports (n, m)."""
-        least: Array = ((self.offsets - supports) @ self.edge_mixes.T).min(axis=1)
-        return least
+        return _least(self.offsets - supports, self.edge_mixes)
 
     def tight(self, supports: Array) -> tuple[str, ...]:
         """The edges that keep one pose, supports (m,), from having a greater gap."""
@@ -95,6 +96,18 @@ class Room:
             elif gap < 0.0:
                 return None
         return low if low <= high else None
+
+
+def _least(kept: Array, mixes: Array) -> Array:
+    """The least of each row of kept · mixesᵀ, a few rows at a time.
+
+    Larger products would be shared out to threads, which takes longer than the work itself.
+    """
+    rows = max(1, MOST_AT_ONCE // mixes.size)
+    least = np.empty(len(kept))
+    for start in range(0, len(kept), rows):
+        least[start : start + rows] = (kept[start : start + rows] @ mixes.T).min(axis=1)
+    return least
 
 
 def room_of(edges: Sequence[Plane], others: Sequence[Plane], clear: tuple[float, float]) -> Room:
