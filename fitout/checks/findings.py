@@ -11,16 +11,18 @@ from fitout.checks.cost import check_cost
 from fitout.checks.entries import check_boards
 from fitout.checks.fixings import check_fixings, check_restraint
 from fitout.checks.gaps import check_gaps
+from fitout.checks.going_in import check_going_in
 from fitout.checks.hand_room import check_hand_room
 from fitout.checks.kept_places import check_kept_places
 from fitout.checks.latches import check_latches
 from fitout.checks.ledger import together
+from fitout.checks.lifting import check_lifting
 from fitout.checks.loads import check_panels, check_slides
 from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
 from fitout.checks.motions import check_motions
 from fitout.checks.open_together import check_open_together
-from fitout.checks.order import check_order, check_removal
 from fitout.checks.opening_force import check_opening_force
+from fitout.checks.order import check_order, check_removal
 from fitout.checks.rattle import check_rattle
 from fitout.checks.reach import check_reach
 from fitout.checks.subject import Subject
@@ -57,6 +59,8 @@ CHECKS: tuple[Check, ...] = (
     check_tool_access,
     check_sheets,
     check_boards,
+    check_going_in,
+    check_lifting,
     check_mass,
     check_cost,
     check_rattle,
