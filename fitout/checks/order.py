@@ -11,7 +11,8 @@ from functools import partial
 
 from fitout.checks.order_bench import bench_of
 from fitout.checks.order_plan import Node, Plan, must_come_out, plan_of
-from fitout.checks.order_steps import listed, steps_of
+from fitout.checks.order_steps import steps_of
+from fitout.checks.order_words import listed
 from fitout.checks.subassemblies import sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import fact, remark
@@ -48,6 +49,7 @@ def check_order(subject: Subject) -> Iterator[Finding]:
     found = plan(subject)
     faults = [*_benches(subject), *_cycles(found), *_standing(found)]
     yield from faults
+    yield from _turned(found)
     if found.order and not faults:
         yield _told(subject, found)
 
@@ -117,6 +119,20 @@ def _standing(found: Plan) -> Iterator[Finding]:
                 f"No way was found by which {id_} gets into its place: shifted straight from "
                 f"behind, from above or from the middle it runs into the vehicle at once. It may "
                 f"have to be put together there."
+            )
+            yield remark("order", id_, Severity.UNCHECKED, sentence, SOURCE)
+
+
+def _turned(found: Plan) -> Iterator[Finding]:
+    """What is turned to come in when something else is in already."""
+    before: list[str] = []
+    for id_, way in found.order:
+        if way is not None and not way.turned:
+            before.append(id_)
+        elif before:
+            sentence = (
+                f"{id_} is turned on its way in when {listed(before)} stand there already: only "
+                f"the room straight behind its place was proved to be free of them."
             )
             yield remark("order", id_, Severity.UNCHECKED, sentence, SOURCE)
 

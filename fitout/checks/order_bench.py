@@ -16,11 +16,12 @@ from functools import partial
 
 import numpy as np
 
-from fitout.checks.order_ways import Field, Mover
+from fitout.checks.order_field import Field, Mover
 from fitout.checks.subassemblies import WELDED, SubAssembly
 from fitout.checks.subject import Subject
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind
+from fitout.model.panel import Bar
 from fitout.model.placement import Vector
 
 LAYER = 50.0
@@ -70,9 +71,7 @@ def _work_out(subject: Subject, sub: SubAssembly, joints: tuple[Joint, ...]) -> 
     taken: list[str] = []
     while there:
         left = frozenset(there)
-        ranked = sorted(
-            there, key=lambda u: (-((movers[u].low[2] - base) // LAYER), -sub.parts.index(u))
-        )
+        ranked = sorted(there, key=lambda u: _rank(subject, sub, u, float(movers[u].low[2]) - base))
         free = (u for u in ranked if len(there) == 1 or _comes_off(movers[u], left, length))
         first = next(free, None)
         if first is None:
@@ -82,6 +81,12 @@ def _work_out(subject: Subject, sub: SubAssembly, joints: tuple[Joint, ...]) -> 
     stuck = tuple(there)
     order = [*stuck, *reversed(taken)]
     return Bench(_together(order, units, joints), tuple(fitted.items()), stuck)
+
+
+def _rank(subject: Subject, sub: SubAssembly, unit: str, height: float) -> tuple[float, ...]:
+    """What comes off first: panels before the bars they hang on, from the top down."""
+    is_bar = isinstance(subject.parts[unit], Bar)
+    return is_bar, -(height // LAYER), -sub.parts.index(unit)
 
 
 def _comes_off(mover: Mover, there: frozenset[str], length: object) -> bool:

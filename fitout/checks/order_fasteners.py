@@ -15,7 +15,7 @@ from types import MappingProxyType
 from fitout.checks.subject import Subject
 from fitout.clearance.body import Body
 from fitout.model.hardware import Article
-from fitout.model.module import Joint, JointKind, Module
+from fitout.model.module import Joint, JointKind, Module, Part
 from fitout.model.panel import Hole, Panel
 
 MEETS = 0.6
@@ -36,6 +36,11 @@ PURPOSES: Mapping[str, str] = MappingProxyType(
     }
 )
 """What the hardware for a hole is bought for, by the hole's purpose; screws for anything else."""
+
+COLUMNS = "column to column"
+
+JOINING = ("joints", "panel to frame", "rails on posts", COLUMNS)
+"""Purposes of what joins parts that may be joined in the vehicle as well."""
 
 FREE = ("lid hinge", "front to drawer")
 """Purposes whose holes leave play for setting, and so tell nothing by their diameter."""
@@ -65,6 +70,8 @@ class Stock:
             for article, purpose, count in self._holes(joint):
                 used[article] += count
                 purposes.add(purpose)
+            for article, count in self._shared(joint):
+                used[article] += count
         used.update(self._beside(purposes))
         return tuple(used.items())
 
@@ -84,19 +91,30 @@ class Stock:
                 self.left[article, purpose] -= taken
         return tuple(used.items())
 
-    def for_bench(self) -> Fasteners:
-        """Everything left that is fitted on the bench."""
+    def for_bench(self, *, whole: bool) -> Fasteners:
+        """Everything left that is fitted on the bench.
+
+        Unless the module is carried in `whole`, what joins its pieces is kept for the vehicle.
+        """
         rows = self.subject.setting.catalogue.articles
         straps = {key for key, row in rows.items() if row.kind == "strap"}
-        return self._take(lambda a, p: a not in straps and not p.startswith(IN_THE_VEHICLE))
+        later = IN_THE_VEHICLE if whole else (*IN_THE_VEHICLE, *JOINING)
+        return self._take(lambda a, p: a not in straps and not p.startswith(later))
 
     def for_vehicle(self) -> Fasteners:
         """Everything left."""
         return self._take(lambda _, __: True)
 
-    def for_floor(self) -> Fasteners:
-        """What bolts the module down."""
-        return self._take(lambda _, purpose: purpose.startswith(DOWN))
+    def for_floor(self, share: float) -> Fasteners:
+        """What bolts down a piece that has so great a share of the module's bolts."""
+        used: Counter[str] = Counter()
+        for line in self.module.hardware:
+            key = (line.article, line.purpose)
+            if line.purpose.startswith(DOWN) and self.left[key]:
+                count = min(self.left[key], math.ceil(line.quantity * share))
+                self.left[key] -= count
+                used[line.article] += count
+        return tuple(used.items())
 
     def for_lids(self) -> Fasteners:
         """What hinges and holds the module's lids."""
@@ -128,6 +146,28 @@ class Stock:
             for hole, count in met.items():
                 yield from self._articles(hole, count, panel.thickness, facing)
 
+    def _shared(self, joint: Joint) -> Iterator[tuple[str, int]]:
+        """What is bought so many a joint, without holes: brackets, screws from side to side."""
+        if self._is_side_by_side(joint):
+            alike = sum(self._is_side_by_side(j) for j in self.module.joints)
+            purposes = {COLUMNS}
+        else:
+            alike = sum(j.note == joint.note for j in self.module.joints)
+            purposes = {line.purpose for line in self.module.hardware if line.article == joint.note}
+        for line in self.module.hardware:
+            key = (line.article, line.purpose)
+            if line.purpose in purposes and self.left[key]:
+                count = min(self.left[key], math.ceil(line.quantity / alike))
+                self.left[key] -= count
+                yield line.article, count
+
+    def _is_side_by_side(self, joint: Joint) -> bool:
+        """Whether a joint screws two standing sides to each other, face to face."""
+        a, b = (self.subject.parts.get(id_) for id_ in (joint.a, joint.b))
+        if joint.kind is not JointKind.SCREWED or a is None or b is None:
+            return False
+        return a.moves is None and b.moves is None and _faces(a, b)
+
     def _articles(
         self, hole: tuple[float, str], count: int, t: float, facing: bool
     ) -> Iterator[tuple[str, str, int]]:
@@ -144,6 +184,7 @@ class Stock:
             and (line == wanted if wanted else line not in OTHERS)
             and (wanted in FREE or diameter in _holes_for(rows[article]))
             and not line.startswith(DOWN)
+            and line != ("joints" if facing else COLUMNS)
         ]
         # Into an edge as far again as into two boards more, face to face the shortest.
         fitting.sort(key=lambda f: abs((rows[f[0]].length or 0.0) - (0.0 if facing else 3.0 * t)))
@@ -190,8 +231,8 @@ def _reaches(panel: Panel, hole: Hole, other: Body) -> bool:
     return False
 
 
-def _faces(panel: Panel, other: object) -> bool:
-    if not isinstance(other, Panel):
+def _faces(panel: Part, other: Part) -> bool:
+    if not isinstance(panel, Panel) or not isinstance(other, Panel):
         return False
     a, b = panel.placement.w, other.placement.w
     return abs(abs(sum(x * y for x, y in zip(a, b, strict=True))) - 1.0) < 1e-6

@@ -12,15 +12,22 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fitout.checks.order_ways import Field, Way, field_of, ways_of
+from fitout.checks.order_field import Field, field_of
+from fitout.checks.order_ways import Way, ways_of
 from fitout.checks.subassemblies import SubAssembly, sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import ways_to_bolts
+from fitout.checks.ways_in import smallest_split, way_in
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind
+from fitout.model.panel import Bar
 
 FIXED = (JointKind.SCREWED, JointKind.BOLTED, JointKind.HINGED)
 """Joints that may as well be made in the vehicle."""
+
+
+ON_TOP = 1.0
+"""A part whose underside is so near another's top, mm, stands on it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,10 +72,20 @@ class Plan:
 
 
 def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan:
-    """The order of a fit-out, of its sub-assemblies or of `subs` in their place."""
-    listed = sub_assemblies(subject) if subs is None else tuple(subs)
-    inside = tuple(sub for sub in listed if is_inside(subject, sub))
+    """The order of a fit-out, of its sub-assemblies or of `subs` in their place.
+
+    What only goes through the opening in pieces counts as those pieces.
+    """
+    listed = list(sub_assemblies(subject) if subs is None else subs)
+    inside = [sub for sub in listed if is_inside(subject, sub)]
     nodes = nodes_of(subject, inside, field_of(subject, inside))
+    carried = [
+        piece
+        for sub in inside
+        for piece in (_pieces(subject, sub) if is_doubtful(nodes[sub.id]) else (sub,))
+    ]
+    if len(carried) != len(inside):
+        nodes = nodes_of(subject, carried, field_of(subject, carried))
     taken, stuck = _taken_out(subject, nodes)
     return Plan(
         nodes=nodes,
@@ -76,6 +93,19 @@ def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan
         stuck=stuck,
         outside=tuple(sub for sub in listed if sub not in inside),
     )
+
+
+def is_doubtful(node: Node) -> bool:
+    """Whether it goes in turned or in pieces, if at all."""
+    return node.standing or node.ways[0].turned
+
+
+def _pieces(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
+    """What a sub-assembly is carried in as: itself, or the fewest pieces that go in."""
+    if way_in(subject, sub).way is not None:
+        return (sub,)
+    found = smallest_split(subject, sub)
+    return (sub,) if found is None else found[1]
 
 
 def is_inside(subject: Subject, sub: SubAssembly) -> bool:
@@ -89,7 +119,7 @@ def nodes_of(subject: Subject, subs: Sequence[SubAssembly], field: Field) -> dic
     owner = {part: sub.id for sub in subs for part in sub.parts}
     carries: dict[str, set[str]] = {sub.id: set() for sub in subs}
     for joint in subject.fitout.all_joints():
-        below, above = _lower_first(subject, joint, owner)
+        below, above = _lower_first(subject, joint)
         if below in owner and above in owner and owner[below] != owner[above]:
             carries[owner[below]].add(owner[above])
     bars = _bars(subject, owner)
@@ -104,7 +134,7 @@ def nodes_of(subject: Subject, subs: Sequence[SubAssembly], field: Field) -> dic
     }
 
 
-def _lower_first(subject: Subject, joint: Joint, owner: Mapping[str, str]) -> tuple[str, str]:
+def _lower_first(subject: Subject, joint: Joint) -> tuple[str, str]:
     """The two parts of a joint: what is there first, and what is then set on or fixed to it.
 
     A joint without such an order gives two empty ids.
@@ -118,16 +148,12 @@ def _lower_first(subject: Subject, joint: Joint, owner: Mapping[str, str]) -> tu
         return "", ""
     if subject.parts[a].module != subject.parts[b].module and joint.kind is JointKind.SCREWED:
         return b, a
-    low_a, low_b = (_foot(subject, owner, i) for i in (a, b))
-    if low_a == low_b:
-        return "", ""
-    return (a, b) if low_a < low_b else (b, a)
-
-
-def _foot(subject: Subject, owner: Mapping[str, str], part: str) -> float:
-    """The lowest point of what a part belongs to."""
-    whole = [i for i, sub in owner.items() if sub == owner.get(part)]
-    return min(float(subject.bodies[i].lo[2]) for i in whole or [part])
+    body_a, body_b = subject.bodies[a], subject.bodies[b]
+    if abs(float(body_a.lo[2] - body_b.hi[2])) < ON_TOP:
+        return b, a
+    if abs(float(body_b.lo[2] - body_a.hi[2])) < ON_TOP:
+        return a, b
+    return "", ""
 
 
 def _bars(subject: Subject, owner: Mapping[str, str]) -> dict[str, set[str]]:
@@ -185,11 +211,12 @@ def _rank(subject: Subject, node: Node) -> tuple[float, ...]:
         kind = 2
     else:
         kind = 4
-    turned = int(kind == 4 and (node.standing or node.ways[0].turned))
+    metal = int(all(isinstance(part, Bar) for part in parts))
+    turned = int(kind == 4 and is_doubtful(node))
     low = np.min([body.lo for body in sub.bodies], axis=0)
     high = np.max([body.hi for body in sub.bodies], axis=0)
     aside = float(low[1] + high[1]) / 2.0
-    return kind, turned, round(float(high[0]), -2), round(abs(aside), -1), -low[2], aside
+    return kind, turned, metal, round(float(high[0]), -2), round(abs(aside), -1), -low[2], aside
 
 
 def is_fastened(subject: Subject, sub: SubAssembly) -> bool:

@@ -2,53 +2,30 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
-
-import numpy as np
 
 from fitout.checks.order_bench import bench_of
 from fitout.checks.order_fasteners import Fasteners, Stock
-from fitout.checks.order_plan import Node, Plan
+from fitout.checks.order_plan import FIXED, Node, Plan
 from fitout.checks.order_ways import Way
+from fitout.checks.order_words import (
+    IN_PLACE,
+    JOINED,
+    both,
+    how_in,
+    inwards,
+    listed,
+    people_for,
+    quantities,
+    tool_for,
+    with_these,
+)
 from fitout.checks.subassemblies import WELDED, SubAssembly
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import ways_to_bolts
 from fitout.model.assembly import Step
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind, Module
-from fitout.model.placement import Vector
-
-ONE_PERSON_KG = 25.0
-"""The most one person lifts: reference mass, ISO 11228-1."""
-
-UNWIELDY = (1200.0, 600.0)
-"""Longer and wider than this, mm, a thing is carried by two (common practice)."""
-
-JOINED: Mapping[JointKind, str] = {
-    JointKind.SCREWED: "screw {it} to {to}",
-    JointKind.BOLTED: "bolt {it} to {to}",
-    JointKind.GROOVED: "slide {it} into the groove of {to}",
-    JointKind.HINGED: "hinge {it} to {to}",
-    JointKind.SLIDES: "screw {it} to {to}",
-    JointKind.RESTS: "lay {it} on {to}",
-    JointKind.FITTED: "fit {it} against {to}",
-}
-
-IN_PLACE: Mapping[JointKind, str] = {
-    JointKind.SCREWED: "Screw it to {to}",
-    JointKind.BOLTED: "Bolt it to {to}",
-    JointKind.HINGED: "Hinge it to {to}",
-    JointKind.SLIDES: "Let it engage in {to}",
-    JointKind.RESTS: "It rests on {to}",
-}
-
-TOOLS: Mapping[JointKind, str] = {
-    JointKind.SCREWED: "driver",
-    JointKind.BOLTED: "spanners",
-    JointKind.HINGED: "driver",
-    JointKind.SLIDES: "driver",
-}
 
 
 def steps_of(subject: Subject, plan: Plan) -> tuple[Step, ...]:
@@ -100,7 +77,7 @@ class _Writer:
         bench = bench_of(self.subject, sub)
         fitted = dict(bench.fitted)
         groups = list(bench.groups)
-        if len(groups) > 1:
+        if len(groups) > 1 and not self._is_welded(sub, groups[0]):
             groups[:2] = [(*groups[0], *groups[1])]
         done: set[str] = set()
         for number, group in enumerate(groups):
@@ -108,7 +85,8 @@ class _Writer:
             joints = self._joints(sub, set(group), done)
             fasteners = self._bench_hardware(sub, group, joints)
             if is_last and number == len(groups) - 1:
-                fasteners = _sum(fasteners, self.stocks[sub.module].for_bench())
+                whole = self._is_whole(sub.module)
+                fasteners = both(fasteners, self.stocks[sub.module].for_bench(whole=whole))
             before = self.ready.get(sub.id)
             self.ready[sub.id] = self._write(
                 phase="bench",
@@ -116,9 +94,9 @@ class _Writer:
                 parts=group,
                 joins=tuple((joint.a, joint.b) for joint in joints),
                 fasteners=fasteners,
-                tool=_tool(joints) or "by hand",
+                tool=tool_for(joints) or "by hand",
                 people=1,
-                how=self._added(group, first, joints, fitted) + _with(fasteners) + ".",
+                how=self._added(group, first, joints, fitted) + with_these(fasteners) + ".",
                 after=() if before is None else (before,),
             )
             done |= set(group)
@@ -127,9 +105,9 @@ class _Writer:
         self, sub: SubAssembly, group: Sequence[str], joints: Sequence[Joint]
     ) -> Fasteners:
         stock = self.stocks[sub.module]
-        fasteners = _sum(stock.for_joints(joints), stock.for_latches(group))
+        fasteners = both(stock.for_joints(joints), stock.for_latches(group))
         if any(joint.kind is JointKind.HINGED for joint in joints):
-            fasteners = _sum(fasteners, stock.for_lids())
+            fasteners = both(fasteners, stock.for_lids())
         return fasteners
 
     def _added(
@@ -180,6 +158,18 @@ class _Writer:
                 found.append(joint)
         return found
 
+    def _is_whole(self, module: str) -> bool:
+        """Whether no joint of a module is made in the vehicle."""
+        return all(
+            self.owner[joint.a] == self.owner[joint.b]
+            for joint in self.subject.modules[module].joints
+            if joint.kind in FIXED and {joint.a, joint.b} <= set(self.owner)
+        )
+
+    def _is_welded(self, sub: SubAssembly, group: Sequence[str]) -> bool:
+        joints = self.subject.modules[sub.module].joints
+        return any(j.note == WELDED and {j.a, j.b} <= set(group) for j in joints)
+
     def _is_item(self, part: str) -> bool:
         return isinstance(self.subject.parts.get(part), Item)
 
@@ -206,12 +196,12 @@ class _Writer:
         module = self.subject.modules[sub.module]
         bolted, words = self._bolts(module, sub)
         if bolted:
-            fasteners = _sum(fasteners, stock.for_floor())
+            fasteners = both(fasteners, stock.for_floor(bolted))
         if is_last:
-            fasteners = _sum(fasteners, stock.for_vehicle())
+            fasteners = both(fasteners, stock.for_vehicle())
         people = people_for(sub)
-        tool = ", ".join(filter(None, [words, _tool(joints, in_place=True)])) or "by hand"
-        how = how_in(sub, way, people) + self._fastened(sub, joints, bolted=bolted)
+        tool = ", ".join(filter(None, [words, tool_for(joints, in_place=True)])) or "by hand"
+        how = how_in(sub, way, people) + self._fastened(sub, joints, bolted=bolted > 0.0)
         number = self._write(
             phase="vehicle",
             what=sub.id,
@@ -221,7 +211,7 @@ class _Writer:
             tool=tool,
             people=people,
             how=how + (f" It takes {quantities(fasteners)}." if fasteners else ""),
-            shifts=() if way is None else _inwards(way),
+            shifts=() if way is None else inwards(way),
             after=self._before(sub),
         )
         self.ready[sub.id] = number
@@ -273,13 +263,14 @@ class _Writer:
             or (joint.b in inside and joint.a in placed)
         ]
 
-    def _bolts(self, module: Module, sub: SubAssembly) -> tuple[bool, str]:
-        """Whether the sub-assembly is bolted down, and how the bolts are reached."""
+    def _bolts(self, module: Module, sub: SubAssembly) -> tuple[float, str]:
+        """Which share of its module's bolts holds the sub-assembly, and how they are reached."""
         if module.berth is None:
-            return False, ""
-        ways = [w for w in ways_to_bolts(self.subject, module) if w.bolt.through in sub.parts]
+            return 0.0, ""
+        known = ways_to_bolts(self.subject, module)
+        ways = [way for way in known if way.bolt.through in sub.parts]
         words = " and ".join(dict.fromkeys(way.words for way in ways))
-        return bool(ways), f"ratchet {words}" if ways else ""
+        return len(ways) / max(1, len(known)), f"ratchet {words}" if ways else ""
 
     def _outside(self, sub: SubAssembly, *, is_last: bool) -> None:
         """The step that puts something into its place outside the bay."""
@@ -298,7 +289,7 @@ class _Writer:
             fasteners=fasteners,
             tool="by hand",
             people=people,
-            how=how + _with(fasteners) + ".",
+            how=how + with_these(fasteners) + ".",
             after=tuple(before[-1:]),
         )
 
@@ -306,96 +297,3 @@ class _Writer:
         number = len(self.written) + 1
         self.written.append(Step(number=number, **entries))  # type: ignore[arg-type]
         return number
-
-
-def people_for(sub: SubAssembly) -> int:
-    """How many carry a sub-assembly, by its mass and its size."""
-    sizes = np.sort(
-        np.max([b.hi for b in sub.bodies], axis=0) - np.min([b.lo for b in sub.bodies], axis=0)
-    )
-    unwieldy = sizes[2] > UNWIELDY[0] and sizes[1] > UNWIELDY[1]
-    return max(math.ceil(sub.mass_kg / ONE_PERSON_KG), 2 if unwieldy else 1)
-
-
-def _inwards(way: Way) -> tuple[Vector, ...]:
-    return tuple((0.0 - x, 0.0 - y, 0.0 - z) for x, y, z in reversed(way.shifts))
-
-
-def how_in(sub: SubAssembly, way: Way | None, people: int) -> str:
-    """How a sub-assembly goes in, in words: the way out, backwards."""
-    who = "" if people == 1 else f", {people} people"
-    weighs = f"{sub.mass_kg:.1f} kg{who}"
-    if way is None:
-        return f"Set {sub.id} into its place ({weighs})."
-    if way.drawn:
-        carriers = listed(sorted(way.drawn))
-        return f"Draw {carriers} out, set {sub.id} down on it and push it in ({weighs})."
-    held = _held(way.shifts[:-1])
-    if way.turned:
-        return (
-            f"Bring {sub.id} in turned or tilted ({weighs}) and straighten it {_held(way.shifts)} "
-            f"its place; then {_moves(_inwards(way))}."
-        )
-    if not held:
-        return f"Slide {sub.id} straight in through the tailgate ({weighs})."
-    return (
-        f"Bring {sub.id} in through the tailgate ({weighs}), held {held} its place; "
-        f"then {_moves(_inwards(way)[1:])}."
-    )
-
-
-def _held(shifts: Sequence[Vector]) -> str:
-    """Where something is held beside its place."""
-    x, y, z = (sum(shift[k] for shift in shifts) for k in range(3))
-    words = []
-    if z:
-        words.append(f"{abs(z):.0f} mm {'above' if z > 0 else 'below'}")
-    if y:
-        words.append(f"{abs(y):.0f} mm {'left of' if y > 0 else 'right of'}")
-    if x:
-        words.append(f"{abs(x):.0f} mm {'ahead of' if x > 0 else 'behind'}")
-    return " and ".join(words)
-
-
-def _moves(shifts: Sequence[Vector]) -> str:
-    return ", then ".join(_move(shift) for shift in shifts)
-
-
-def _move(shift: Vector) -> str:
-    x, y, z = shift
-    if z:
-        return "set it down" if z < 0 else f"lift it {z:.0f} mm"
-    if y:
-        return f"push it {abs(y):.0f} mm to the {'left' if y > 0 else 'right'}"
-    return f"push it {abs(x):.0f} mm {'forwards' if x > 0 else 'rearwards'}"
-
-
-def listed(names: Sequence[str]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def quantities(fasteners: Fasteners) -> str:
-    """`4 bolt M8 x 40 and 4 large washer M8`."""
-    return listed([f"{count} × {article}" for article, count in fasteners])
-
-
-def _with(fasteners: Fasteners) -> str:
-    return f", with {quantities(fasteners)}" if fasteners else ""
-
-
-def _sum(first: Fasteners, second: Fasteners) -> Fasteners:
-    found = dict(first)
-    for article, count in second:
-        found[article] = found.get(article, 0) + count
-    return tuple(found.items())
-
-
-def _tool(joints: Iterable[Joint], *, in_place: bool = False) -> str:
-    """The tools that joints ask for; a drawer engages in its slides without any."""
-    tools = dict.fromkeys(
-        {"welded": "welder", "glued": "glue"}.get(j.note, TOOLS.get(j.kind, ""))
-        for j in joints
-        if not (in_place and j.kind is JointKind.SLIDES)
-    )
-    return ", ".join(tool for tool in tools if tool)

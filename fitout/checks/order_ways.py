@@ -9,24 +9,16 @@ there, which `going in` judges.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
 
 import numpy as np
-import numpy.typing as npt
 
+from fitout.checks.order_field import Field, Mover, Shift
 from fitout.checks.subassemblies import SubAssembly
 from fitout.checks.subject import Subject
-from fitout.clearance.body import Body, body_of_shape
-from fitout.clearance.contact import TOUCH, contact
-from fitout.clearance.convex import Array
-from fitout.clearance.shape import Blocks, Hulls, Mesh, Prism, rounded
-from fitout.clearance.sweep import sweep
-from fitout.model.bay import State
-from fitout.model.module import JointKind, MotionKind
-from fitout.model.placement import Vector
-from fitout.survey.room import SIDES, half_width
+from fitout.model.module import MotionKind
+from fitout.survey.room import half_width
 
 ROOM = 5.0
 """How far what is carried keeps from sill, arch and jamb when it is set in, mm (common
@@ -42,11 +34,6 @@ BEHIND = 60.0
 CENTRED = 20.0
 """What lies no further off the centre line is not shifted sideways, mm."""
 
-JAMB = "jamb of the opening"
-
-Shift = Vector
-Bools = npt.NDArray[np.bool_]
-
 
 @dataclass(frozen=True, slots=True)
 class Way:
@@ -60,201 +47,6 @@ class Way:
     blockers: frozenset[str]
     turned: bool = False
     drawn: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Field:
-    """All that may be in the way: the blocks that contain each body, and whose they are.
-
-    `owners` holds for each block the index of its body in `bodies`; `groups` for each body
-    the sub-assembly it belongs to, "" for the vehicle.
-    """
-
-    bodies: tuple[Body, ...]
-    groups: tuple[str, ...]
-    boxes: Array
-    owners: npt.NDArray[np.int64]
-
-
-def field_of(subject: Subject, subs: Sequence[SubAssembly]) -> Field:
-    """The sub-assemblies in the bay and the vehicle as it stands while they are set in.
-
-    The tailgate is open and the seat as usual. What is to be kept clear when all is done may
-    be passed through.
-    """
-    state = parked(subject)
-    bodies = [(body, sub.id) for sub in subs for body in sub.bodies]
-    for obstacle in subject.obstacles.values():
-        there = not obstacle.states or (state is not None and state.name in obstacle.states)
-        if there and obstacle.kind != "keep clear":
-            bodies.append((subject.bodies[obstacle.id], ""))
-    covers = [body.shape.cover for body, _ in bodies]
-    return Field(
-        bodies=tuple(body for body, _ in bodies),
-        groups=tuple(group for _, group in bodies),
-        boxes=np.concatenate(covers),
-        owners=np.repeat(np.arange(len(covers)), [len(c) for c in covers]),
-    )
-
-
-def parked(subject: Subject) -> State | None:
-    """The state of the vehicle in which things are carried in: the tailgate open."""
-    return next((s for s in subject.fitout.bay.states if s.tailgate_open), None)
-
-
-class Mover:
-    """One sub-assembly against the field; remembers the sweeps it was asked for."""
-
-    def __init__(self, subject: Subject, field: Field, sub: SubAssembly) -> None:
-        self.subject, self.field, self.sub = subject, field, sub
-        covers = [body.shape.cover for body in sub.bodies]
-        self.boxes = np.concatenate(covers)
-        self.owners = np.repeat(np.arange(len(covers)), [len(c) for c in covers])
-        self.low = self.boxes[:, 0].min(axis=0)
-        self.high = self.boxes[:, 1].max(axis=0)
-        self.foreign = np.array([group != sub.id for group in field.groups])[field.owners]
-        self._seen: dict[tuple[Shift, Shift], frozenset[str]] = {}
-
-    def hits(self, start: Shift, shift: Shift) -> frozenset[str]:
-        """What it runs into when it has been shifted by `start` and goes on by `shift`.
-
-        Ids of sub-assemblies, "" for the vehicle.
-        """
-        key = (start, shift)
-        if key not in self._seen:
-            self._seen[key] = frozenset(self._hits(np.array(start), np.array(shift)))
-        return self._seen[key]
-
-    def _hits(self, start: Array, shift: Array) -> Iterator[str]:
-        beside = np.stack([start + shift.clip(max=0.0), start + shift.clip(min=0.0)])
-        boxes = self.boxes + beside
-        places = self._near(boxes)
-        if not len(places):
-            return
-        i, j = np.nonzero(_overlap(boxes, self.field.boxes[places]))
-        others = self.field.owners[places[j]].tolist()
-        pairs = set(zip(self.owners[i].tolist(), others, strict=True))
-        found: set[str] = set()
-        # The vehicle comes first: what it does not allow need not be looked at further.
-        # What blocks decide is decided at once.
-        ranked = sorted(pairs, key=lambda p: (self.field.groups[p[1]], not self._plain(*p), p))
-        for mine, other in ranked:
-            group = self.field.groups[other]
-            if group not in found and self._clashes(mine, other, start, shift):
-                found.add(group)
-                yield group
-                if not group:
-                    return
-
-    def _near(self, boxes: Array) -> npt.NDArray[np.int64]:
-        """Blocks of others that the bounds of the whole sweep meet."""
-        least, most = boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)
-        field = self.field.boxes
-        met = np.all((least < field[:, 1] - TOUCH) & (most > field[:, 0] + TOUCH), axis=1)
-        return np.flatnonzero(met & self.foreign)
-
-    def rests_on(self, parts: Collection[str]) -> bool:
-        """Whether it is declared to rest on one of those parts."""
-        return any(
-            joint.kind is JointKind.RESTS and joint.a in self.sub.parts and joint.b in parts
-            for joint in self.subject.modules[self.sub.module].joints
-        )
-
-    def _plain(self, mine: int, other: int) -> bool:
-        shapes = self.sub.bodies[mine].shape, self.field.bodies[other].shape
-        return all(isinstance(shape, Blocks) for shape in shapes)
-
-    def _clashes(self, mine: int, other: int, start: Array, shift: Array) -> bool:
-        body, still = self.sub.bodies[mine], self.field.bodies[other]
-        if self._plain(mine, other):
-            return True
-        beside = np.stack([start + shift.clip(max=0.0), start + shift.clip(min=0.0)])
-        # The blocks inside both, swept along an axis, lie inside the sweep.
-        if _overlap(body.shape.core + beside, still.shape.core).any():
-            return True
-        if self._clears_wall(mine, still.id, start, shift):
-            return False
-        question = ("way", body.key, still.key, tuple(start.tolist()), tuple(shift.tolist()))
-        work_out = partial(_runs_into, body, still, start, shift)
-        return self.subject.memory.recall(question, work_out)
-
-    def _clears_wall(self, mine: int, other: str, start: Array, shift: Array) -> bool:
-        """Whether a wall or jamb is sure to be passed: inwards, or within its least half width.
-
-        A wall is a depth over (x, z), so what does not run into it never does on its way to
-        the centre line.
-        """
-        side, _, what = other.removeprefix("bay/").partition(" ")
-        if side not in SIDES or what not in ("wall", JAMB):
-            return False
-        body = self.sub.bodies[mine]
-        inwards = shift[1] < 0.0 if side == "left" else shift[1] > 0.0
-        if what == "wall" and inwards and not start.any():
-            return True
-        low = body.lo + start + shift.clip(max=0.0)
-        high = body.hi + start + shift.clip(min=0.0)
-        x, z = (float(low[0]), float(high[0])), (float(low[2]), float(high[2]))
-        bay = self.subject.fitout.bay
-        if what == JAMB:
-            if x[0] >= -_least([(at, -face) for at, face in bay.tailgate], z):
-                return True
-            least = _least(
-                [(at, (right, left)[side == "left"]) for at, right, left in bay.opening], z
-            )
-        else:
-            question = ("half width", bay, side, x, z)
-            least = self.subject.memory.recall(
-                question, lambda: half_width(bay, side, x, z, arches=False)
-            )
-        return float(high[1] if side == "left" else -low[1]) <= least
-
-
-def _least(line: Sequence[tuple[float, float]], span: tuple[float, float]) -> float:
-    """The least value of a polyline of (height, value) between two heights."""
-    heights, values = zip(*line, strict=True)
-    ends = np.interp(span, heights, values).tolist()
-    return float(min([*ends, *(v for at, v in line if span[0] < at < span[1])]))
-
-
-def _overlap(first: Array, second: Array) -> Bools:
-    """Which blocks share room with which, shape (n, m); touching is none."""
-    low = first[:, None, 0] < second[None, :, 1] - TOUCH
-    high = first[:, None, 1] > second[None, :, 0] + TOUCH
-    return np.asarray(np.all(low & high, axis=2))
-
-
-def _runs_into(body: Body, still: Body, start: Array, shift: Array) -> bool:
-    length = float(np.linalg.norm(shift))
-    direction = tuple((shift / length).tolist())
-    passed = sweep(shifted(body, start), (direction[0], direction[1], direction[2]), length)
-    return contact(passed, still, 0.0).clashes
-
-
-def shifted(body: Body, by: Array) -> Body:
-    """The body `by` so much further on."""
-    if not by.any():
-        return body
-    shape = body.shape
-    moved: Blocks | Prism | Hulls | Mesh
-    if isinstance(shape, Blocks):
-        moved = Blocks(rounded(shape.boxes + by), shape.growth)
-    elif isinstance(shape, Prism):
-        matrix = shape.matrix.copy()
-        matrix[:, 3] += by
-        moved = Prism(
-            loops=shape.loops,
-            thickness=shape.thickness,
-            cuts=shape.cuts,
-            matrix=matrix,
-            core=rounded(shape.core + by),
-            cover=rounded(shape.cover + by),
-            growth=shape.growth,
-        )
-    elif isinstance(shape, Hulls):
-        moved = Hulls([rounded(piece + by) for piece in shape.pieces], shape.growth)
-    else:
-        moved = Mesh(rounded(shape.vertices + by), shape.triangles, shape.growth)
-    return body_of_shape(body.id, moved, body.key + rounded(by).tobytes())
 
 
 def ways_of(subject: Subject, field: Field, sub: SubAssembly) -> tuple[Way, ...]:

@@ -182,7 +182,10 @@ def _word(module: Module, group: list[Part], is_main: bool) -> str:
 def _of_many(group: list[Part]) -> str:
     """The heaviest part of several, and how many more."""
     main = max(group, key=lambda part: part.mass_kg)
-    return main.name if len(group) == 1 else f"{main.name} and {len(group) - 1} more"
+    others = [part.name for part in group if part is not main]
+    if len(others) > 1:
+        return f"{main.name} and {len(others)} more"
+    return " and ".join([main.name, *others])
 
 
 def _is_bought(group: list[Part]) -> bool:

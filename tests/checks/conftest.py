@@ -13,7 +13,7 @@ from fitout.model.bay import Bay
 from fitout.model.design import BaySpec, ClearanceSpec, CuttingSpec, SectionSpec
 from fitout.model.finding import Finding, Severity
 from fitout.model.item import Item, block
-from fitout.model.module import Berth, Fitout, Joint, Module
+from fitout.model.module import Berth, Fitout, Joint, JointKind, Module
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Panel
 from fitout.model.placement import flat
@@ -190,5 +190,71 @@ def subject(plain_bay: Bay) -> Callable[..., Subject]:
         setting = dataclasses.replace(plain, bay=bay, rules=ClearanceSpec(**rules))
         fitout = Fitout(name="Test van", bay=bay, modules=modules, joints=tuple(joints))
         return subject_of(fitout, setting, CuttingSpec(), tuple(conflicts))
+
+    return put_together
+
+
+@pytest.fixture(scope="session")
+def demo() -> Callable[[str], Subject]:
+    """What is checked of an example design, by its file's name; worked out once."""
+    known: dict[str, Subject] = {}
+
+    def look_up(name: str) -> Subject:
+        if name not in known:
+            path = Path(__file__).parents[2] / "designs" / f"{name}.yaml"
+            known[name] = workflow.evaluate(workflow.load(path)).subject
+        return known[name]
+
+    return look_up
+
+
+def _of_blocks(id_: str, *blocks: tuple[Span, Span, Span]) -> Item:
+    """A bought-in thing made of blocks."""
+    module, name = id_.split("/")
+    pieces = tuple(
+        block(x[1] - x[0], y[1] - y[0], z[1] - z[0], (x[0], y[0], z[0])) for x, y, z in blocks
+    )
+    return Item(name=name, module=module, pieces=pieces, mass_kg=4.0, placement=flat(0, 0, 0))
+
+
+def _ring(id_: str) -> Item:
+    """A ring across the bay with a hole 100 wide and high."""
+    x = (400.0, 450.0)
+    sides = ((x, (50.0, 100.0), (100.0, 300.0)), (x, (-100.0, -50.0), (100.0, 300.0)))
+    return _of_blocks(
+        id_, *sides, (x, (-50.0, 50.0), (100.0, 150.0)), (x, (-50.0, 50.0), (250.0, 300.0))
+    )
+
+
+def _dumbbell(id_: str) -> Item:
+    """A bar through that ring with plates at both ends that don't go through its hole."""
+    bar = ((350.0, 500.0), (-20.0, 20.0), (180.0, 220.0))
+    plates = [(x, (-80.0, 80.0), (120.0, 280.0)) for x in ((340.0, 350.0), (500.0, 510.0))]
+    return _of_blocks(id_, bar, *plates)
+
+
+@pytest.fixture
+def hooked(subject: Callable[..., Subject], module: Callable[..., Module]) -> Subject:
+    """A ring and a dumbbell through it, each a module of its own."""
+    return subject(module("a", _ring("a/ring")), module("b", _dumbbell("b/dumbbell")))
+
+
+@pytest.fixture
+def hooked_in_one(subject: Callable[..., Subject], module: Callable[..., Module]) -> Subject:
+    """The same two screwed to each other in one module."""
+    screwed = Joint("a/ring", "a/dumbbell", JointKind.SCREWED)
+    return subject(module("a", _ring("a/ring"), _dumbbell("a/dumbbell"), joints=(screwed,)))
+
+
+@pytest.fixture
+def block_subject(
+    subject: Callable[..., Subject], module: Callable[..., Module]
+) -> Callable[[list[tuple[Span, Span, Span]]], Subject]:
+    """Blocks in the plain bay, each a module of its own."""
+
+    def put_together(blocks: list[tuple[Span, Span, Span]]) -> Subject:
+        return subject(
+            *(module(f"m{k}", _of_blocks(f"m{k}/x", spans)) for k, spans in enumerate(blocks))
+        )
 
     return put_together
