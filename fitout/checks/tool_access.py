@@ -254,9 +254,12 @@ def _told(subject: Subject, module: Module, ways: Sequence[Way]) -> Finding:
             {b for w in late for b in w.blockers if _rank(subject, module, b) == OWN_PANEL}
         )
         names = ", ".join(w.bolt.name for w in late)
+        which = "The bolt" if len(ways) == 1 else f"{module.name}: {len(late)} of {count}"
+        them = "it" if len(panels) == 1 else "them"
         sentence = (
-            f"{len(late)} of {count} of {module.name} ({names}) can't be turned once "
-            f"{', '.join(panels)} are on: bolt it down first, and screw these on in the vehicle."
+            f"{which} ({names}) can't be turned once {' and '.join(panels)} "
+            f"{'is' if len(panels) == 1 else 'are'} on: bolt {module.name} down first, and screw "
+            f"{them} on in the vehicle."
         )
     found = at_least("tool access", module.name, way.free, LEAST, "mm", sentence, COMMON_PRACTICE)
     return replace(found, severity=Severity.CAUTION) if late else found

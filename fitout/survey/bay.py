@@ -59,8 +59,7 @@ def build_bay(spec: BaySpec) -> Bay:
         *_rear_obstacles(tailgate, opening, lip, top, widest, shut),
         *_ledge(spec.ledge, widest),
         *opened(doors, parked),
-        *(_kept_clear(zone, walls, widest) for zone in spec.keep_clear),
-        *(_obstacle(s.name, "keep clear", beam(s.start, s.end, s.width)) for s in spec.straps),
+        *_kept(spec, walls, widest),
     ]
     return Bay(
         walls=walls,
@@ -308,6 +307,17 @@ def _ledge(spec: LedgeSpec | None, widest: float) -> Iterator[Obstacle]:
         far = widest + OUTSIDE
         mesh = block_mesh((-spec.depth, -far, spec.top - OUTSIDE), (0.0, far, spec.top))
         yield _obstacle("bumper", "ledge", mesh)
+
+
+def _kept(
+    spec: BaySpec, walls: dict[str, tuple[WallPiece, ...]], widest: float
+) -> Iterator[Obstacle]:
+    """Places that must stay free, and the paths of belts and tethers."""
+    for zone in spec.keep_clear:
+        yield _kept_clear(zone, walls, widest)
+    for strap in spec.straps:
+        mesh = beam(strap.start, strap.end, strap.width)
+        yield _obstacle(strap.name, "keep clear", mesh)
 
 
 def _kept_clear(

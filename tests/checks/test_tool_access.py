@@ -89,7 +89,7 @@ def test_a_top_of_its_own_has_to_wait(subject: Make, bolted: Make, panel: Make) 
     top = panel("a/top", (0.0, 1000.0), (-590.0, 590.0), 70.0)
     (found,) = check_tool_access(subject(bolted(top)))
     assert found.severity is Severity.CAUTION
-    assert "once a/top are on" in found.sentence
+    assert "once a/top is on" in found.sentence
 
 
 def test_a_bolt_deep_in_the_vehicle_is_out_of_reach(

@@ -176,3 +176,31 @@ def test_a_design_fails_when_the_fridges_air_is_taken(evaluated: Make, only: Mak
     found = only(evaluated(slide, bay=f"keep_clear: [{zone}]"), "kept free", Severity.FAIL)
     assert [f.where for f in found] == ["slide/fridge: air at the left vent"]
     assert "bay/filler" in found[0].sentence
+
+
+@pytest.mark.parametrize(("ahead", "free"), [(60.0, 60.0), (180.0, 150.0)])
+def test_air_that_is_told_in_mm(
+    subject: Make, module: Make, panel: Make, fridge: Make, ahead: float, free: float
+) -> None:
+    """50 are asked for; looked at three times as deep."""
+    air = Zone(
+        name="air at the left vent",
+        piece=block(200.0, 50.0, 100.0, (0.0, 200.0, 0.0)),
+        towards=(0.0, 1.0, 0.0),
+    )
+    wall = panel("a/wall", (300.0, 500.0), (200.0 + ahead, 500.0), 150.0)
+    (finding,) = check_zones(subject(module("a", fridge(air), wall)))
+    assert finding.severity is Severity.PASS
+    assert finding.value == pytest.approx(free)
+    assert finding.limit == pytest.approx(50.0)
+
+
+def test_a_hand_needs_room_in_one_state_only(
+    subject: Make, module: Make, fridge: Make, plain_bay: Any
+) -> None:
+    """Behind the fridge, within the shut tailgate: free once it is open."""
+    deep = (-350.0, 0.0, 0.0)
+    for hand, severity in ((True, Severity.PASS), (False, Severity.FAIL)):
+        zone = Zone(name="a hand at the plug", piece=block(340.0, 90.0, 90.0, deep), hand=hand)
+        (finding,) = check_zones(subject(module("a", fridge(zone))))
+        assert finding.severity is severity

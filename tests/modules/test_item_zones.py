@@ -9,9 +9,10 @@ import pytest
 
 from fitout.model.bay import Bay
 from fitout.model.design import ItemSpec, LidSpec
+from fitout.model.free_places import ReachSpec
 from fitout.model.placement import flat, turned
 from fitout.model.spec import Size
-from fitout.modules.item_zones import add_item, vent_zones
+from fitout.modules.item_zones import add_item, hand_zones, vent_zones
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Setting
 
@@ -72,3 +73,34 @@ def test_an_item_that_tapers_keeps_its_shape(
     assert corners[corners[:, 2] < 51.0].min(axis=0) == pytest.approx((110.0, 20.0, 50.0))
     assert (item.mass_kg, item.contents_kg, item.moves) == (4.0, 6.0, "out")
     assert draft.items == [item]
+
+
+@pytest.mark.parametrize(
+    ("side", "along", "low", "high"),
+    [
+        ("rear", 0.0, (-80, 155, 15), (0, 245, 105)),
+        ("front", 50.0, (600, 205, 15), (680, 295, 105)),
+        ("left", -100.0, (155, 400, 15), (245, 480, 105)),
+        ("right", 0.0, (255, -80, 15), (345, 0, 105)),
+        ("top", 20.0, (275, 155, 300), (365, 245, 380)),
+    ],
+)
+def test_room_for_a_hand_before_a_place(
+    side: Literal["left", "right", "rear", "front", "top"],
+    along: float,
+    low: tuple[float, ...],
+    high: tuple[float, ...],
+) -> None:
+    """90 wide and high round the place, 80 deep, on an item of 600 by 400 by 300."""
+    place = ReachSpec(name="plug", side=side, height=60.0, along=along)
+    (zone,) = hand_zones(dataclasses.replace(BOX, reach_to=(place,)))
+    assert reach(zone) == (low, high)
+    assert zone.hand
+    assert zone.when == "always"
+
+
+def test_a_low_place_is_reached_from_above_and_one_behind_drawn_out() -> None:
+    place = ReachSpec(name="valve", side="rear", height=10.0, drawn_out=True)
+    (zone,) = hand_zones(dataclasses.replace(BOX, reach_to=(place,)))
+    assert reach(zone) == ((-80, 155, 0), (0, 245, 55))
+    assert zone.when == "out"

@@ -12,6 +12,7 @@ from fitout.clearance.body import Body, body_of_obstacle, body_of_pieces
 from fitout.clearance.contact import contact
 from fitout.model.bay import Bay, Obstacle
 from fitout.model.design import AnchorSpec, BaySpec, KeepClearSpec, TrimSpec
+from fitout.model.free_places import StrapSpec
 from fitout.model.item import block
 from fitout.model.placement import Placement
 from fitout.model.spec import Measured
@@ -330,3 +331,25 @@ def test_the_roof_goes_level_beyond_its_first_and_last_station(
     rows = sections((200.0, {0.0: 1200.0}, 800.0), (600.0, {0.0: 1200.0}, 840.0))
     bay = build_bay(plain_bay(sections=rows, front_wall=Measured(900.0)))
     assert bay.roof == ((0.0, 800.0), (200.0, 800.0), (600.0, 840.0), (1300.0, 840.0))
+
+
+def test_the_path_of_a_belt_is_kept_clear(plain_bay: Make) -> None:
+    """A bar of 60 by 60 from the seat's upper edge to the floor."""
+    path = StrapSpec(name="tether", start=(900.0, 0.0, 600.0), end=(500.0, 0.0, 0.0), width=60.0)
+    obstacle = named(build_bay(plain_bay(straps=(path,))), "tether")
+    assert (obstacle.kind, obstacle.reached) == ("keep clear", "")
+    low, high = obstacle.vertices.min(axis=0), obstacle.vertices.max(axis=0)
+    assert high[1] - low[1] == pytest.approx(60.0)
+    across = 30.0 * 600.0 / math.hypot(400.0, 600.0)
+    assert (low[0], high[0]) == pytest.approx((500.0 - across, 900.0 + across))
+
+
+@pytest.mark.parametrize(("comes_out", "reached"), [(True, "out"), (False, "hand")])
+def test_a_kept_place_says_how_it_is_reached(
+    plain_bay: Make, comes_out: bool, reached: str
+) -> None:
+    zone = KeepClearSpec(
+        name="jack", side="left", start=100.0, end=200.0, reach=50.0, up_to=90.0,
+        comes_out=comes_out,
+    )  # fmt: skip
+    assert named(build_bay(plain_bay(keep_clear=(zone,))), "jack").reached == reached

@@ -4,7 +4,7 @@ import manifold3d
 import numpy as np
 import pytest
 
-from fitout.survey.meshes import Mesh, block_mesh, column, slab
+from fitout.survey.meshes import Mesh, beam, block_mesh, column, slab
 
 
 def solid(mesh: Mesh) -> manifold3d.Manifold:
@@ -62,3 +62,19 @@ def test_a_mesh_with_its_triangles_turned_inwards_holds_less_than_nothing() -> N
     corners = vertices[triangles[:, ::-1]]
     signed = np.einsum("ij,ij->", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])) / 6.0
     assert signed == pytest.approx(-6.0)
+
+
+@pytest.mark.parametrize("end", [(300.0, 0.0, 0.0), (0.0, 0.0, 250.0), (-200.0, 120.0, 90.0)])
+def test_a_bar_is_as_long_as_its_ends_are_apart_and_as_thick_as_said(
+    end: tuple[float, float, float],
+) -> None:
+    mesh = beam((0.0, 0.0, 0.0), end, 40.0)
+    assert volume(mesh) == pytest.approx(float(np.linalg.norm(end)) * 1600.0)
+    way = np.array(end) / np.linalg.norm(end)
+    away = mesh[0] - np.outer(mesh[0] @ way, way)
+    assert np.linalg.norm(away, axis=1) == pytest.approx(np.full(8, 20.0 * np.sqrt(2.0)))
+
+
+def test_a_bar_between_equal_points_is_refused() -> None:
+    with pytest.raises(ValueError, match="no direction"):
+        beam((1.0, 2.0, 3.0), (1.0, 2.0, 3.0), 40.0)
