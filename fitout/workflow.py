@@ -132,6 +132,7 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
         subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept, survey),
         sources=design.sources,
         as_built=as_built,
+        vehicle=design.vehicle,
     )
     found = findings(subject, _entry_cautions(design))
     return Evaluation(

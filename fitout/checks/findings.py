@@ -29,6 +29,7 @@ from fitout.checks.subject import Subject
 from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank
 from fitout.checks.tool_access import check_tool_access
+from fitout.checks.vehicle import check_vehicle
 from fitout.checks.zones import check_voids, check_zones
 from fitout.model.finding import Finding, Severity
 from fitout.model.module import Part
@@ -62,6 +63,7 @@ CHECKS: tuple[Check, ...] = (
     check_going_in,
     check_lifting,
     check_mass,
+    check_vehicle,
     check_cost,
     check_rattle,
     check_notes,

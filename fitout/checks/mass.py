@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
 
-from fitout.checks.ledger import Load, together
+from fitout.checks.ledger import LedgerSum, Load, summed, together
+from fitout.checks.mass_lines import (
+    contents_lines,
+    empty_lines,
+    hardware_lines,
+    held_lines,
+    part_lines,
+)
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import fact, remark
 from fitout.model.finding import Finding, Severity
-from fitout.model.item import Item
 from fitout.model.module import Module, MotionKind
-from fitout.model.panel import Panel
 
 LIFT_KG = 25.0
 """Reference mass one adult may lift: ISO 11228-1."""
 
-COMPUTED = "computed: outline × thickness × density, items as entered, hardware by catalogue"
+COMPUTED = (
+    "computed: outline × thickness × density, items as entered or weighed, hardware by catalogue; "
+    "uncertainty: JCGM 100, shares by common practice"
+)
 
 
 def parts_of(subject: Subject, module: Module) -> Load:
@@ -25,22 +34,7 @@ def parts_of(subject: Subject, module: Module) -> Load:
 
 def contents_of(subject: Subject, module: Module) -> Load:
     """What a module carries: in its items, in its drawers, on its panels."""
-    loads = [Load(i.contents_kg, subject.loads[i.id].centre) for i in module.items]
-    for duty in module.slides:
-        moving = [subject.parts[i] for i in duty.moving]
-        held = sum(p.contents_kg + p.mass_kg for p in moving if isinstance(p, Item))
-        centre = together(subject.loads[i] for i in duty.moving).centre
-        loads.append(Load(max(0.0, duty.contents_kg - held), centre))
-    on_slides = {i for duty in module.slides for i in duty.moving}
-    for plate in module.plates:
-        panel = subject.parts[plate.panel]
-        assert isinstance(panel, Panel)
-        resting = any(
-            (item.id, panel.id) in subject.joined and item.contents_kg for item in module.items
-        )
-        if panel.id not in on_slides and not resting:
-            loads.append(Load(plate.load_kg, subject.loads[panel.id].centre))
-    return together(loads)
+    return together(line.load for line in contents_lines(subject, module))
 
 
 def hardware_kg(subject: Subject, module: Module) -> float:
@@ -55,6 +49,10 @@ def empty_of(subject: Subject, module: Module) -> Load:
     return Load(built.mass_kg + hardware_kg(subject, module), built.centre)
 
 
+def _built(subject: Subject, module: Module) -> LedgerSum:
+    return summed([*part_lines(subject, module), *hardware_lines(subject, module)])
+
+
 def check_mass(subject: Subject) -> Iterator[Finding]:
     """Each module's empty and carried mass; the whole and its centre; lifts over 25 kg."""
     empty, carried = [], []
@@ -66,22 +64,21 @@ def check_mass(subject: Subject) -> Iterator[Finding]:
             f"{module.name} weighs {built.mass_kg:.1f} kg empty and carries "
             f"{contents.mass_kg:.1f} kg."
         )
-        yield fact("module mass", module.name, built.mass_kg, "kg", sentence, COMPUTED)
+        told = fact("module mass", module.name, built.mass_kg, "kg", sentence, COMPUTED)
+        yield dataclasses.replace(told, u=round(_built(subject, module).u_kg, 4))
         yield from _lift(module, built.mass_kg)
     whole, laden = together(empty), together([*empty, *carried])
+    known = summed(empty_lines(subject)), summed([*empty_lines(subject), *held_lines(subject)])
     x, y, z = laden.centre
     side = "left" if y >= 0 else "right"
     sentence = (
-        f"The fit-out weighs {whole.mass_kg:.1f} kg empty and {laden.mass_kg:.1f} kg laden; laden, "
-        f"its centre of gravity lies {x:.0f} mm forward of the sill, {abs(y):.0f} mm {side} of the "
-        f"centre line and {z:.0f} mm above the floor."
+        f"The fit-out weighs {whole.mass_kg:.1f} kg empty (standard uncertainty "
+        f"{known[0].u_kg:.1f} kg) and {laden.mass_kg:.1f} kg laden ({known[1].u_kg:.1f} kg); "
+        f"laden, its centre of gravity lies {x:.0f} mm forward of the sill, {abs(y):.0f} mm {side} "
+        f"of the centre line and {z:.0f} mm above the floor."
     )
-    yield fact("total mass", subject.fitout.name, laden.mass_kg, "kg", sentence, COMPUTED)
-    sentence = (
-        "Axle loads, payload and gross vehicle mass were not checked: that needs the vehicle's own "
-        "figures. Weigh the vehicle; its maker's limits and local law decide."
-    )
-    yield remark("axle loads", subject.fitout.name, Severity.UNCHECKED, sentence)
+    told = fact("total mass", subject.fitout.name, laden.mass_kg, "kg", sentence, COMPUTED)
+    yield dataclasses.replace(told, u=round(known[1].u_kg, 4))
 
 
 def _lift(module: Module, mass_kg: float) -> Iterator[Finding]:

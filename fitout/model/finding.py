@@ -21,9 +21,9 @@ class Finding:
 
     `code` names the check, `where` the parts it is about. `margin` is how much is left
     before the limit (negative when broken), in `unit`. `sentence` is plain English and
-    complete by itself; `source` names the standard, handbook or "common practice". Gaps carry
-    their standard uncertainty `u`, in `unit`, and the `probability` that they are above 0 once
-    everything is made.
+    complete by itself; `source` names the standard, handbook or "common practice". Gaps and
+    masses carry their standard uncertainty `u`, in `unit`; gaps also the `probability` that
+    they are above 0 once everything is made.
     """
 
     code: str
