@@ -3,25 +3,43 @@
 from __future__ import annotations
 
 import dataclasses
+import itertools
 import math
 import re
 from pathlib import Path
 
 import pytest
 
+from fitout.checks import Memory, Subject, subject_of
+from fitout.checks.motions import check_motions
 from fitout.model.bay import Obstacle
+from fitout.model.design import Design
 from fitout.model.finding import Finding, Severity
 from fitout.model.spec import Size
 from fitout.model.tailgate import DoorLoadSpec, LedgeSpec, TailgateSpec
-from fitout.workflow import Evaluation, evaluate, load
+from fitout.modules.assemble import assemble
+from fitout.workflow import arranged, load
 
 DESIGNS = Path(__file__).parents[2] / "designs"
 
 
-def changed(name: str, **bay: object) -> Evaluation:
+@dataclasses.dataclass(frozen=True)
+class Checked:
+    """A design's parts, and what its motions came to."""
+
+    design: Design
+    subject: Subject
+    findings: tuple[Finding, ...]
+
+
+def changed(name: str, **bay: object) -> Checked:
     """A demo with other entries of the bay."""
     design = load(DESIGNS / f"{name}.yaml")
-    return evaluate(dataclasses.replace(design, bay=dataclasses.replace(design.bay, **bay)))
+    design = dataclasses.replace(design, bay=dataclasses.replace(design.bay, **bay))  # type: ignore[arg-type]
+    setting, arrangement = arranged(design, Memory())
+    assert not arrangement.conflicts
+    subject = subject_of(assemble(name, setting), setting, design.cutting, ())
+    return Checked(design, subject, tuple(check_motions(subject)))
 
 
 def tailgate_of(name: str) -> TailgateSpec:
@@ -30,7 +48,7 @@ def tailgate_of(name: str) -> TailgateSpec:
     return tailgate
 
 
-def failed(found: Evaluation, where: str, code: str = "motion") -> Finding:
+def failed(found: Checked, where: str, code: str = "motion") -> Finding:
     (finding,) = [f for f in found.findings if f.code == code and f.where == where]
     assert finding.severity is Severity.FAIL
     return finding
@@ -43,8 +61,8 @@ def told(finding: Finding) -> float:
     return float(match[1])
 
 
-def corners(found: Evaluation, obstacle: str) -> Obstacle:
-    return next(o for o in found.fitout.bay.obstacles if o.name == obstacle)
+def corners(found: Checked, obstacle: str) -> Obstacle:
+    return next(o for o in found.subject.fitout.bay.obstacles if o.name == obstacle)
 
 
 def test_the_wagons_fridge_lid_under_a_tailgate_that_opens_less() -> None:
@@ -54,7 +72,7 @@ def test_the_wagons_fridge_lid_under_a_tailgate_that_opens_less() -> None:
     found = changed("touring-wagon", tailgate=gate)
     finding = failed(found, "fridge/fridge lid")
     assert "bay/open tailgate" in finding.sentence
-    lid = next(m for m in found.fitout.modules if m.name == "fridge").motions[0]
+    lid = next(m for m in found.subject.fitout.modules if m.name == "fridge").motions[0]
     assert lid.of
     spec = found.design.items["fridge"]
     assert spec.lid is not None
@@ -68,7 +86,7 @@ def test_the_wagons_fridge_lid_under_a_tailgate_that_opens_less() -> None:
     assert told(finding) == pytest.approx(wanted, abs=0.1)
 
 
-def height_over(found: Evaluation, x: float) -> float:
+def height_over(found: Checked, x: float) -> float:
     """How high the open tailgate's inner face is there: it turned about the opening's edge."""
     design = found.design
     assert design.bay.tailgate is not None
@@ -87,7 +105,7 @@ def height_over(found: Evaluation, x: float) -> float:
             (edge + dx * math.cos(turn) + dz * math.sin(turn),
              top - dx * math.sin(turn) + dz * math.cos(turn))
         )  # fmt: skip
-    for (x0, z0), (x1, z1) in zip(points, points[1:], strict=False):
+    for (x0, z0), (x1, z1) in itertools.pairwise(points):
         if x0 <= x <= x1:
             return z0 + (z1 - z0) * (x - x0) / (x1 - x0)
     raise AssertionError(points)
@@ -107,7 +125,7 @@ def test_the_hatchs_drawer_beside_a_door_that_opens_by_85() -> None:
     finding = failed(found, "drawers/drawer 1 left")
     front = found.subject.bodies["drawers/drawer 1 left front"]
     assert "bay/open tailgate" in finding.sentence
-    jamb = max(left for _, _, left in found.fitout.bay.opening)
+    jamb = max(left for _, _, left in found.subject.fitout.bay.opening)
     behind = (jamb - float(front.hi[1])) / math.tan(math.radians(5.0))
     assert finding.value == pytest.approx(float(front.lo[0]) + behind, abs=0.1)
     assert told(finding) == pytest.approx(float(front.lo[0]) + behind, abs=0.1)
