@@ -86,6 +86,8 @@ class Mover:
         self.low = self.boxes[:, 0].min(axis=0)
         self.high = self.boxes[:, 1].max(axis=0)
         self.foreign = np.array([group != sub.id for group in field.groups])[field.owners]
+        self._mine = [isinstance(body.shape, Blocks) for body in sub.bodies]
+        self._theirs = [isinstance(body.shape, Blocks) for body in field.bodies]
         self._seen: dict[tuple[Shift, Shift], frozenset[str]] = {}
 
     def hits(self, start: Shift, shift: Shift) -> frozenset[str]:
@@ -134,8 +136,7 @@ class Mover:
         )
 
     def _plain(self, mine: int, other: int) -> bool:
-        shapes = self.sub.bodies[mine].shape, self.field.bodies[other].shape
-        return all(isinstance(shape, Blocks) for shape in shapes)
+        return self._mine[mine] and self._theirs[other]
 
     def _clashes(self, mine: int, other: int, start: Array, shift: Array) -> bool:
         body, still = self.sub.bodies[mine], self.field.bodies[other]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 
@@ -85,7 +86,7 @@ def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan
         for piece in (_pieces(subject, sub) if is_doubtful(nodes[sub.id]) else (sub,))
     ]
     if len(carried) != len(inside):
-        nodes = nodes_of(subject, carried, field_of(subject, carried))
+        nodes = nodes_of(subject, carried, field_of(subject, carried), _unaffected(nodes, carried))
     taken, stuck = _taken_out(subject, nodes)
     return Plan(
         nodes=nodes,
@@ -114,8 +115,25 @@ def is_inside(subject: Subject, sub: SubAssembly) -> bool:
     return module.berth is not None or module.kind == "deck"
 
 
-def nodes_of(subject: Subject, subs: Sequence[SubAssembly], field: Field) -> dict[str, Node]:
-    """Each sub-assembly with its ways and what depends on it."""
+def _unaffected(
+    nodes: Mapping[str, Node], carried: Sequence[SubAssembly]
+) -> dict[str, tuple[Way, ...]]:
+    """The ways of what stays whole and in whose ways nothing stands that is now in pieces."""
+    there = {sub.id for sub in carried}
+    return {
+        id_: node.ways
+        for id_, node in nodes.items()
+        if id_ in there and all(way.blockers <= there for way in node.ways)
+    }
+
+
+def nodes_of(
+    subject: Subject,
+    subs: Sequence[SubAssembly],
+    field: Field,
+    known: Mapping[str, tuple[Way, ...]] = MappingProxyType({}),
+) -> dict[str, Node]:
+    """Each sub-assembly with its ways, as far as they are not `known`, and what depends on it."""
     owner = {part: sub.id for sub in subs for part in sub.parts}
     carries: dict[str, set[str]] = {sub.id: set() for sub in subs}
     for joint in subject.fitout.all_joints():
@@ -126,7 +144,7 @@ def nodes_of(subject: Subject, subs: Sequence[SubAssembly], field: Field) -> dic
     return {
         sub.id: Node(
             sub=sub,
-            ways=ways_of(subject, field, sub),
+            ways=known[sub.id] if sub.id in known else ways_of(subject, field, sub),
             carries=frozenset(carries[sub.id]),
             bars=frozenset(bars.get(sub.id, set()) - {sub.id}),
         )
