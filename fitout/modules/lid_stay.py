@@ -16,6 +16,7 @@ placed by hand.
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -180,6 +181,8 @@ def _drill(
         draft.buy(_bolt(draft, panel), len(points), "lid stay")
         draft.buy(NUT, len(points), "lid stay")
     draft.buy(article.key, 1, "lid stay")
+    index = draft.motions.index(motion)
+    draft.motions[index] = dataclasses.replace(motion, stop="the stay")
     on_lid, on_side = (_point(*at, pivot) for pivot in pivots)
     draft.stays.append(
         Stay(

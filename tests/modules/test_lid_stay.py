@@ -39,6 +39,7 @@ def test_a_stay_is_taut_when_the_lid_is_open_and_folds_when_shut(bays, setting_o
     setting = setting_of(bays["van"], thickness)
     module = make(setting)
     assert module.stays
+    assert {m.stop for m in module.motions} == {"the stay"}
     for stay in module.stays:
         row = setting.catalogue.articles[stay.article]
         on_lid, on_side, travel = pivots(module, stay)
