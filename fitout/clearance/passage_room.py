@@ -61,8 +61,6 @@ class Room:
         Negative where it does not fit: by how much every plane would have to give way.
         Infinite in a room that does not close round it.
         """
-        if not len(self.mixes):
-            return np.full(len(supports), np.inf)
         return _least(self.offsets - supports, self.mixes)
 
     def gap(self, supports: Array) -> Array:
@@ -103,6 +101,8 @@ def _least(kept: Array, mixes: Array) -> Array:
 
     Larger products would be shared out to threads, which takes longer than the work itself.
     """
+    if not len(mixes):
+        return np.full(len(kept), np.inf)
     rows = max(1, MOST_AT_ONCE // mixes.size)
     least = np.empty(len(kept))
     for start in range(0, len(kept), rows):
@@ -113,7 +113,7 @@ def _least(kept: Array, mixes: Array) -> Array:
 def room_of(edges: Sequence[Plane], others: Sequence[Plane], clear: tuple[float, float]) -> Room:
     """The room behind planes, the edges drawn in by the first of `clear`, others by the second.
 
-    Planes parallel to a nearer one are left out.
+    Planes parallel to a nearer one are left out, but for edges behind one of the others.
     """
     drawn = [(p, clear[0]) for p in edges] + [(p, clear[1]) for p in others]
     normals = np.array([normal for (_, normal, _), _ in drawn], dtype=np.float64)
@@ -123,7 +123,8 @@ def room_of(edges: Sequence[Plane], others: Sequence[Plane], clear: tuple[float,
     offsets -= np.array([by for _, by in drawn])
     kept: list[int] = []
     for i in np.argsort(offsets, kind="stable").tolist():
-        if not any(float(normals[i] @ normals[j]) > 1.0 - 1e-12 for j in kept):
+        nearer = (j for j in kept if i >= len(edges) or j < len(edges))
+        if not any(float(normals[i] @ normals[j]) > 1.0 - 1e-12 for j in nearer):
             kept.append(i)
     kept.sort()
     count = sum(1 for i in kept if i < len(edges))

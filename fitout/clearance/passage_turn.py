@@ -16,7 +16,7 @@ import numpy as np
 
 from fitout.clearance.convex import Array
 
-FINEST_DEG = 0.02
+FINEST_DEG = 0.005
 """Intervals of angle shorter than this that are still undecided are left out."""
 
 Slack = Callable[[Array], Array]
