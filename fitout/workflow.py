@@ -23,6 +23,7 @@ from fitout.checks.order import steps
 from fitout.checks.slips import UNCONFIRMED
 from fitout.checks.stack import Stack
 from fitout.checks.stackup import left_out, tightest
+from fitout.checks.vehicle import laden_lines, states
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
 from fitout.model.design import BaySpec, BoardSpec, Design
@@ -76,6 +77,7 @@ class Evaluation:
     def as_object(self) -> dict[str, object]:
         """The evaluation as `check --json` prints it."""
         from fitout.documents.assembly import order_rows
+        from fitout.documents.ledger import ledger_object, vehicle_rows
         from fitout.documents.motions import motion_rows
 
         told = findings_object(self.design.name, self.findings, self.totals)
@@ -83,6 +85,8 @@ class Evaluation:
             **told,
             "motions": motion_rows(played(self.subject), turning(self.subject)),
             "order": order_rows(steps(self.subject)),
+            "ledger": ledger_object(laden_lines(self.subject)),
+            "vehicle": vehicle_rows(states(self.subject)),
         }
 
 
@@ -292,6 +296,7 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     """Every file of the export, by its path in the folder."""
     from fitout.documents.assembly import assembly_csv
     from fitout.documents.dxf import part_dxf, sheet_dxf
+    from fitout.documents.ledger import ledger_csv, vehicle_csv
     from fitout.documents.pictures import overview_svg
     from fitout.documents.sheet_pictures import sheets_svg
     from fitout.documents.step import assembly_step
@@ -305,11 +310,15 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
         "nesting.csv": nesting_csv(cuts),
         "assembly.csv": assembly_csv(steps(evaluation.subject)),
         "hardware.csv": hardware_csv(hardware(evaluation.fitout), articles),
+        "ledger.csv": ledger_csv(laden_lines(evaluation.subject)),
         "findings.json": findings_json(design.name, evaluation.findings, evaluation.totals),
         "overview.svg": overview_svg(evaluation.fitout),
         "sheets.svg": sheets_svg(cuts),
         "assembly.step": assembly_step(evaluation.fitout),
     }
+    told = states(evaluation.subject)
+    if told is not None:
+        files["vehicle.csv"] = vehicle_csv(told)
     for line in cuts.cut_list.lines:
         files[f"parts/{line.number}.dxf"] = part_dxf(line)
     for sheet in cuts.sheets:

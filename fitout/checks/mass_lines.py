@@ -149,15 +149,29 @@ def contents_lines(subject: Subject, module: Module) -> Iterator[LedgerLine]:
             centre = together(subject.loads[i] for i in duty.moving).centre
             yield _content(module, f"in {duty.name.rpartition('/')[2]}", Load(rest, centre))
     on_slides = {i for duty in module.slides for i in duty.moving}
+    bearing = _bearing(subject, module)
     for plate in module.plates:
         panel = subject.parts[plate.panel]
         assert isinstance(panel, Panel)
-        resting = any(
-            (item.id, panel.id) in subject.joined and item.contents_kg for item in module.items
-        )
-        if plate.load_kg and panel.id not in on_slides and not resting:
+        if plate.load_kg and panel.id not in on_slides | bearing:
             load = Load(plate.load_kg, subject.loads[panel.id].centre)
             yield _content(module, f"on {panel.name}", load)
+
+
+def _bearing(subject: Subject, module: Module) -> set[str]:
+    """Panels whose load is the module's own items, which are told by themselves.
+
+    An item rests on a panel, or on foam that does.
+    """
+    foam = [p.id for p in module.panels if p.board.kind == "foam"]
+    reached = {item.id for item in module.items if not item.article}
+    while more := {f for f in foam if f not in reached and _meets(subject, f, reached)}:
+        reached |= more
+    return {p.id for p in module.panels if _meets(subject, p.id, reached)}
+
+
+def _meets(subject: Subject, part: str, others: set[str]) -> bool:
+    return any((part, other) in subject.joined for other in others)
 
 
 def _litres(subject: Subject, item: Item) -> float | None:
