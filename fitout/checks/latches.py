@@ -44,12 +44,12 @@ def check_latches(subject: Subject) -> Iterator[Finding]:
             found = [latch for latch in module.latches if latch.motion == motion.name]
             if not found:
                 only_items = all(isinstance(part, Item) for part in moving)
-                yield _unlatched(module, motion, only_items)
+                yield _unlatched(subject, module, motion, only_items)
             for latch in found:
                 yield from _latched(subject, module, motion, latch)
 
 
-def _unlatched(module: Module, motion: Motion, only_items: bool) -> Finding:
+def _unlatched(subject: Subject, module: Module, motion: Motion, only_items: bool) -> Finding:
     where = motion.id
     duty = _duty(module, motion)
     if only_items:
@@ -63,8 +63,8 @@ def _unlatched(module: Module, motion: Motion, only_items: bool) -> Finding:
         return remark("latch", where, Severity.PASS, sentence)
     if motion.kind is MotionKind.SLIDE:
         sentence = (
-            f"Nothing holds {where} shut: a drawer runs out by itself uphill, and in a crash. Take "
-            f"a latch, or slides that lock; where a latch is asked for there is no room for it."
+            f"Nothing holds {where} shut: it runs out by itself uphill, and in a crash. "
+            f"{_instead(subject, module)}"
         )
         return remark("latch", where, Severity.FAIL, sentence)
     sentence = (
@@ -72,6 +72,19 @@ def _unlatched(module: Module, motion: Motion, only_items: bool) -> Finding:
         f"over. Give it a latch, or tie down what is in it."
     )
     return remark("latch", where, Severity.CAUTION, sentence)
+
+
+def _instead(subject: Subject, module: Module) -> str:
+    """What a builder can do for a drawer that nothing holds, as the module's entries allow."""
+    spec = subject.setting.specs.get(module.name)
+    if spec is None or not hasattr(spec, "latch"):
+        return "Take slides that lock."
+    if spec.latch == "none":
+        return "Leave out `latch: none`, or take slides that lock."
+    return (
+        "There is no room for its latch: make the front wider or higher, ask for another latch, "
+        "or take slides that lock."
+    )
 
 
 def _duty(module: Module, motion: Motion) -> SlideDuty | None:

@@ -229,6 +229,25 @@ def test_a_button_that_no_hand_gets_at_fails(fronted: Make, module: Make, panel:
     assert "b/sill stands 5.0 mm into the room they need" in finding.sentence
 
 
+@pytest.mark.parametrize(
+    ("modules", "words"),
+    [
+        ("fridge: {kind: fridge slide, item: fridge, slides: full extension}", "Take slides that"),
+        ("drawers: {kind: drawers, slides: full extension, latch: none}", "Leave out `latch"),
+        (
+            "drawers: {kind: drawers, slides: full extension, width: 200, pull: finger hole}",
+            "There is no room for its latch: make the front wider",
+        ),
+    ],
+)
+def test_what_a_builder_can_do_is_told(
+    evaluated: Make, only: Make, modules: str, words: str
+) -> None:
+    failed = only(evaluated(modules), "latch", Severity.FAIL)
+    assert failed
+    assert all(words in finding.sentence for finding in failed)
+
+
 def test_every_moving_part_of_a_design_is_held(evaluated: Make, only: Make) -> None:
     found = evaluated("drawers: {kind: drawers}", "fridge: {kind: fridge slide, item: fridge}")
     held = {f.where for f in only(found, "latch", Severity.PASS)}
