@@ -20,7 +20,7 @@ import numpy as np
 from fitout.checks.subject import Subject
 from fitout.clearance.body import body_of_pieces
 from fitout.clearance.contact import common_solid
-from fitout.clearance.convex import Array
+from fitout.clearance.convex import Array, Indices
 from fitout.clearance.shape import NO_BLOCKS, Hulls
 from fitout.model.item import Piece, block
 from fitout.model.module import Module
@@ -108,7 +108,7 @@ class Room:
         """Some of what comes into a block: all that shows at once."""
         return set(self._hit(self.cores, box))
 
-    def _hit(self, listed: tuple[Array, Array, Array], box: Box) -> list[str]:
+    def _hit(self, listed: tuple[Array, Array, Indices], box: Box) -> list[str]:
         lows, highs, owners = listed
         low, high = box
         hit = lows[0] < high[0] - SLACK
@@ -130,10 +130,10 @@ class Room:
         return sure
 
 
-def _listed(blocks: Sequence[Array]) -> tuple[Array, Array, Array]:
+def _listed(blocks: Sequence[Array]) -> tuple[Array, Array, Indices]:
     """Blocks of several bodies: least corners, greatest corners, shape (3, n), and whose."""
     boxes = np.concatenate(blocks) if blocks else NO_BLOCKS
-    owners = np.repeat(np.arange(len(blocks)), [len(found) for found in blocks])
+    owners = np.repeat(np.arange(len(blocks), dtype=np.int64), [len(b) for b in blocks])
     return boxes[:, 0].T.copy(), boxes[:, 1].T.copy(), owners
 
 

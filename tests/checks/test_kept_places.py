@@ -5,10 +5,12 @@ from typing import Any
 
 import pytest
 
+from fitout.checks.gaps import check_gaps
 from fitout.checks.kept_places import check_kept_places
 from fitout.model.bay import Bay
 from fitout.model.design import BaySpec, KeepClearSpec, OpeningSpec, SectionSpec
 from fitout.model.finding import Severity
+from fitout.model.free_places import StrapSpec
 from fitout.model.module import Motion, MotionKind
 from fitout.model.spec import Measured
 from fitout.survey.bay import build_bay
@@ -79,6 +81,19 @@ def test_a_jack_that_the_opening_bars_was_not_checked(subject: Make) -> None:
     """A sill higher than the opening's upper edge less the jack's height."""
     (found,) = check_kept_places(subject(bay=bay(comes_out=True, lip=760.0)))
     assert found.severity is Severity.UNCHECKED
+
+
+@pytest.mark.parametrize(("y", "fails"), [(0.0, True), (200.0, False)])
+def test_nothing_may_stand_in_the_path_of_a_tether(
+    subject: Make, module: Make, item: Make, y: float, fails: bool
+) -> None:
+    """From the wall ahead, 600 up, down to the floor at 400: a block in its middle, or beside."""
+    section = SectionSpec(at=Measured(0.0), widths={0.0: Measured(1200.0)}, roof=Measured(900.0))
+    path = StrapSpec(name="tether", start=(1000.0, 0.0, 600.0), end=(400.0, 0.0, 0.0), width=60.0)
+    van = build_bay(BaySpec(sections=(section,), front_wall=Measured(1000.0), straps=(path,)))
+    thing = item("a/thing", (650.0, 750.0), (y - 50.0, y + 50.0), (250.0, 350.0))
+    found = [f for f in check_gaps(subject(module("a", thing), bay=van)) if "tether" in f.where]
+    assert [f.severity for f in found] == ([Severity.FAIL] if fails else [])
 
 
 def test_the_demos_lamp_and_eyes_are_reached(demo: Make) -> None:
