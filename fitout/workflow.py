@@ -137,6 +137,7 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
         sources=design.sources,
         as_built=as_built,
         vehicle=design.vehicle,
+        restraint=design.restraint,
     )
     found = findings(subject, _entry_cautions(design))
     return Evaluation(

@@ -15,6 +15,7 @@ from fitout.model.bay import Obstacle
 from fitout.model.design import CuttingSpec
 from fitout.model.fault import Path
 from fitout.model.module import Fitout, Module, Part
+from fitout.model.restraint import RestraintSpec
 from fitout.model.vehicle import VehicleSpec
 from fitout.modules.kind import Setting
 from fitout.survey.adjusted import Survey
@@ -29,7 +30,7 @@ class Subject:
     took long are kept. `survey` says how sure the bay is, None for a bay made without one;
     `sources` where entries stand in the design file, as (line, column) by key path;
     `as_built` what was measured of parts once they were cut; `vehicle` the vehicle where it was
-    entered.
+    entered; `restraint` what all must hold against.
     """
 
     fitout: Fitout
@@ -47,6 +48,7 @@ class Subject:
     sources: Mapping[Path, tuple[int, int]] = field(default_factory=dict)
     as_built: AsBuilt = field(default_factory=dict)
     vehicle: VehicleSpec | None = None
+    restraint: RestraintSpec = field(default_factory=RestraintSpec)
 
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""

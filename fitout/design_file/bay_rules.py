@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 
 from fitout.design_file.parts import Parts
 from fitout.model.design import (
-    AnchorSpec,
     ArchSpec,
     KeepClearSpec,
     OpeningSpec,
@@ -19,6 +18,7 @@ from fitout.model.design import (
 )
 from fitout.model.fault import Fault, Path
 from fitout.model.free_places import StrapSpec
+from fitout.model.restraint import AnchorSpec
 from fitout.model.spec import Measured
 from fitout.model.tailgate import TailgateSpec
 

@@ -35,7 +35,15 @@ Homes = Mapping[type[Any], str]
 """Under which heading each group of entries is explained."""
 
 WIDTH = 100
-NAMED = (Unit.MASS, Unit.ANGLE, Unit.VOLUME, Unit.STIFFNESS, Unit.PRESSURE)
+NAMED = (
+    Unit.MASS,
+    Unit.ANGLE,
+    Unit.VOLUME,
+    Unit.STIFFNESS,
+    Unit.PRESSURE,
+    Unit.FORCE,
+    Unit.STRESS,
+)
 """What is told with its unit; everything else is mm or has none."""
 
 _CODE = re.compile(r"`[^`]*`|\[[^\]]*\]\([^)]*\)")

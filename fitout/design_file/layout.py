@@ -15,6 +15,7 @@ from fitout.model.design import (
     ItemSpec,
     ModuleSpec,
 )
+from fitout.model.restraint import RestraintSpec
 from fitout.model.spec import Ref, entry
 from fitout.model.vehicle import VehicleSpec
 
@@ -53,6 +54,12 @@ class FileSpec:
         example="{rear_axle: 420, wheelbase: 2850, kerb: {front: 1065 kg, rear: 920 kg}, "
         "limits: {gross: 2700 kg, front: 1290 kg, rear: 1520 kg}}",
         otherwise="axle loads and payload are not checked",
+    )
+    restraint: RestraintSpec = entry(
+        "what the fit-out must hold against on the road and in a crash, and how it is bolted",
+        default=RestraintSpec(),
+        example="{set: by mass class, floor: {sheet: 0.8, plate: 60}}",
+        otherwise="the road transport guide, and a crash by our own proposal",
     )
     cutting: CuttingSpec = entry(
         "how sheets are cut", default=CuttingSpec(), example="{by: saw, kerf: 3.2}"

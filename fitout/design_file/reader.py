@@ -130,6 +130,7 @@ def read_text(
         file=file,
         as_built=read.as_built or NOTHING,
         vehicle=read.vehicle,
+        restraint=read.restraint,
     )
 
 

@@ -63,6 +63,16 @@ FACTORS: Mapping[Unit, Mapping[str, float]] = MappingProxyType(
             kpa=(0.01, "kpa"),
             psi=(_POUND * _GRAVITY / _INCH**2 * 10.0, "psi"),
         ),
+        Unit.FORCE: _table(
+            n=(1.0, "n"),
+            dan=(10.0, "dan"),
+            kn=(1000.0, "kn"),
+            kgf=(_GRAVITY, "kgf"),
+            lbf=(_POUND * _GRAVITY, "lbf"),
+        ),
+        Unit.STRESS: _table(
+            mpa=(1.0, "mpa,n/mm2,n/mm²"), ksi=(_POUND * _GRAVITY / _INCH**2 * 1000.0, "ksi")
+        ),
     }
 )
 
@@ -76,6 +86,8 @@ WORDS: Mapping[Unit, str] = MappingProxyType(
         Unit.RATIO: "a number",
         Unit.STIFFNESS: "a spring rate",
         Unit.PRESSURE: "a pressure",
+        Unit.FORCE: "a force",
+        Unit.STRESS: "a strength",
     }
 )
 
@@ -89,6 +101,8 @@ EXAMPLES: Mapping[Unit, str] = MappingProxyType(
         Unit.RATIO: "0.3 or 30 %",
         Unit.STIFFNESS: "32 N/mm or 180 lb/in",
         Unit.PRESSURE: "1.5 bar, 22 psi or 150 kPa",
+        Unit.FORCE: "4200 N, 4.2 kN or 940 lbf",
+        Unit.STRESS: "270 MPa or 39 ksi",
     }
 )
 
@@ -102,6 +116,8 @@ UNIT_HINTS: Mapping[Unit, str] = MappingProxyType(
         Unit.RATIO: "Write the number alone, or with %.",
         Unit.STIFFNESS: "Write the unit as N/mm, N/m, kN/m, kg/mm or lb/in; N/mm if left out.",
         Unit.PRESSURE: "Write the unit as bar, kPa or psi; bar if left out.",
+        Unit.FORCE: "Write the unit as N, daN, kN, kgf or lbf; N if left out.",
+        Unit.STRESS: "Write the unit as MPa, N/mm2 or ksi; MPa if left out.",
     }
 )
 
@@ -115,6 +131,8 @@ LIMITS: Mapping[Unit, float] = MappingProxyType(
         Unit.RATIO: 1e6,
         Unit.STIFFNESS: 10_000.0,
         Unit.PRESSURE: 100.0,
+        Unit.FORCE: 1e6,
+        Unit.STRESS: 10_000.0,
     }
 )
 """No number of a fit-out is larger than these, in the unit it is kept in."""

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from fitout.model.outline import Point
 from fitout.model.placement import Vector
+from fitout.model.restraint import BoltSpec, FloorSpec
 
 Mesh = tuple[npt.NDArray[np.float64], npt.NDArray[np.uint32]]
 """Vertices, shape (n, 3), and triangles, shape (m, 3), of a closed surface."""
@@ -66,7 +67,10 @@ class Swing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnchorPoint:
-    """A known point of the floor or wall that a bolt may use; `below` says what lies there."""
+    """A known point of the floor or wall that a bolt may use; `below` says what lies there.
+
+    `bolt` and `floor` are what was entered for this point alone.
+    """
 
     name: str
     x: float
@@ -75,6 +79,8 @@ class AnchorPoint:
     thread: str
     below: str
     rating_n: float | None = None
+    bolt: BoltSpec | None = None
+    floor: FloorSpec | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from fitout.model.as_built import AsBuiltSpec
 from fitout.model.fault import Path
 from fitout.model.free_places import ReachSpec, StrapSpec
 from fitout.model.notes import SurveySpec
+from fitout.model.restraint import AnchorSpec, RestraintSpec
 from fitout.model.spec import (
     Angle,
     Coordinate,
@@ -158,28 +159,6 @@ class KeepClearSpec:
         "whether what is there is taken out at the tailgate, as a jack is; else a hand must "
         "come to it",
         default=False,
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AnchorSpec:
-    """A point of the vehicle's floor that a bolt may use.
-
-    Modules that are bolted down use the points beneath them; `check` says where one is missing.
-    """
-
-    name: str = entry("what you call it", example="front left eye")
-    at: tuple[Coordinate, Coordinate] = entry(
-        "[forward of the sill, left of the centre line]; right is negative", example="[980, 410]"
-    )
-    height: Length = entry("above the floor", default=0.0)
-    thread: str = entry("its thread", default="M8")
-    below: str = entry(
-        "what lies beneath: clear, or fuel tank, brake line, wiring, ...; leave out if unknown",
-        default="unknown",
-    )
-    rating: Mass | None = entry(
-        "what the vehicle maker allows on it", default=None, example="400 kg", otherwise="not known"
     )
 
 
@@ -398,3 +377,4 @@ class Design:
     file: str = ""
     as_built: Mapping[str, AsBuiltSpec] = field(default_factory=dict)
     vehicle: VehicleSpec | None = None
+    restraint: RestraintSpec = field(default_factory=RestraintSpec)

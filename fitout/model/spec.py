@@ -16,7 +16,7 @@ JSON Schema is generated from the same declarations):
     another such dataclass                      a nested section
     A | B | None                                whichever fits the node's form
 
-Values are mm, kg, degrees, litres, N/mm, bar once read.
+Values are mm, kg, degrees, litres, N/mm, bar, N, MPa once read.
 """
 
 from __future__ import annotations
@@ -38,6 +38,8 @@ class Unit(StrEnum):
     RATIO = "ratio"
     STIFFNESS = "N/mm"
     PRESSURE = "bar"
+    FORCE = "N"
+    STRESS = "MPa"
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,8 @@ def build_bay(spec: BaySpec) -> Bay:
                 thread=a.thread,
                 below=a.below,
                 rating_n=None if a.rating is None else a.rating * STANDARD_GRAVITY,
+                bolt=a.bolt,
+                floor=a.floor,
             )
             for a in spec.anchors
         ),

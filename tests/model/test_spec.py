@@ -5,8 +5,9 @@ import dataclasses
 import pytest
 
 from fitout.model import design
-from fitout.model.design import ROLE_DOCS, ROLES, AnchorSpec, ArchSpec, Design
+from fitout.model.design import ROLE_DOCS, ROLES, ArchSpec, Design
 from fitout.model.fault import DesignError, Fault
+from fitout.model.restraint import AnchorSpec
 from fitout.model.spec import entry
 from fitout.modules.registry import KINDS
 

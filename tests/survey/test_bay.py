@@ -11,10 +11,11 @@ import pytest
 from fitout.clearance.body import Body, body_of_obstacle, body_of_pieces
 from fitout.clearance.contact import contact
 from fitout.model.bay import Bay, Obstacle
-from fitout.model.design import AnchorSpec, BaySpec, KeepClearSpec, TrimSpec
+from fitout.model.design import BaySpec, KeepClearSpec, TrimSpec
 from fitout.model.free_places import StrapSpec
 from fitout.model.item import block
 from fitout.model.placement import Placement
+from fitout.model.restraint import AnchorSpec
 from fitout.model.spec import Measured
 from fitout.survey.bay import FRAME_DEPTH, build_bay
 
