@@ -88,19 +88,20 @@ class Mover:
         self.foreign = np.array([group != sub.id for group in field.groups])[field.owners]
         self._mine = [isinstance(body.shape, Blocks) for body in sub.bodies]
         self._theirs = [isinstance(body.shape, Blocks) for body in field.bodies]
-        self._seen: dict[tuple[Shift, Shift], frozenset[str]] = {}
+        self._seen: dict[tuple[Shift, Shift, bool], frozenset[str]] = {}
 
-    def hits(self, start: Shift, shift: Shift) -> frozenset[str]:
+    def hits(self, start: Shift, shift: Shift, *, vehicle: bool = True) -> frozenset[str]:
         """What it runs into when it has been shifted by `start` and goes on by `shift`.
 
-        Ids of sub-assemblies, "" for the vehicle.
+        Ids of sub-assemblies, or "" alone for the vehicle unless that is left out.
         """
-        key = (start, shift)
+        key = (start, shift, vehicle)
         if key not in self._seen:
-            self._seen[key] = frozenset(self._hits(np.array(start), np.array(shift)))
+            found = frozenset(self._hits(np.array(start), np.array(shift), vehicle=vehicle))
+            self._seen[key] = frozenset({""}) if "" in found else found
         return self._seen[key]
 
-    def _hits(self, start: Array, shift: Array) -> Iterator[str]:
+    def _hits(self, start: Array, shift: Array, *, vehicle: bool) -> Iterator[str]:
         beside = np.stack([start + shift.clip(max=0.0), start + shift.clip(min=0.0)])
         boxes = self.boxes + beside
         places = self._near(boxes)
@@ -115,6 +116,8 @@ class Mover:
         ranked = sorted(pairs, key=lambda p: (self.field.groups[p[1]], not self._plain(*p), p))
         for mine, other in ranked:
             group = self.field.groups[other]
+            if not group and not vehicle:
+                continue
             if group not in found and self._clashes(mine, other, start, shift):
                 found.add(group)
                 yield group

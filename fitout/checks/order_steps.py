@@ -199,7 +199,7 @@ class _Writer:
             fasteners = both(fasteners, stock.for_floor(bolted))
         if is_last:
             fasteners = both(fasteners, stock.for_vehicle())
-        people = people_for(sub)
+        people = people_for(self.subject, sub)
         tool = ", ".join(filter(None, [words, tool_for(joints, in_place=True)])) or "by hand"
         how = how_in(sub, way, people) + self._fastened(sub, joints, bolted=bolted > 0.0)
         number = self._write(
@@ -276,7 +276,7 @@ class _Writer:
         """The step that puts something into its place outside the bay."""
         stock = self.stocks[sub.module]
         fasteners = stock.for_vehicle() if is_last else ()
-        people = people_for(sub)
+        people = people_for(self.subject, sub)
         how = f"Put {sub.id} into its place ({sub.mass_kg:.1f} kg)"
         if not self._is_made(sub):
             how += f": {self._names(sub.parts)}"

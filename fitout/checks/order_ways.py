@@ -192,7 +192,7 @@ def _turned(mover: Mover) -> tuple[Way, ...]:
         met = mover.hits((0.0, 0.0, 0.0), off)
         if "" in met:
             continue
-        blockers = frozenset((met | mover.hits(off, out)) - {""})
+        blockers = met | mover.hits(off, out, vehicle=False)
         if not any(way.blockers <= blockers for way in found):
             found.append(Way((off,), blockers, turned=True))
     return tuple(found)

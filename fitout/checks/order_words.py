@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 from types import MappingProxyType
 
 import numpy as np
 
+from fitout.checks.lifting import limit_kg
 from fitout.checks.order_fasteners import Fasteners
 from fitout.checks.order_ways import Way
 from fitout.checks.subassemblies import SubAssembly
+from fitout.checks.subject import Subject
 from fitout.model.module import Joint, JointKind
 from fitout.model.placement import Vector
-
-ONE_PERSON_KG = 25.0
-"""The most one person lifts: reference mass, ISO 11228-1."""
 
 UNWIELDY = (1200.0, 600.0)
 """Longer and wider than this, mm, a thing is carried by two (common practice)."""
@@ -52,13 +52,18 @@ TOOLS: Mapping[JointKind, str] = MappingProxyType(
 )
 
 
-def people_for(sub: SubAssembly) -> int:
-    """How many carry a sub-assembly, by its mass and its size."""
+def people_for(subject: Subject, sub: SubAssembly) -> int:
+    """How many carry a sub-assembly: by what one should lift of such a shape, and by its size."""
+    question = ("people", sub.mass_kg, *(body.key for body in sub.bodies))
+    return subject.memory.recall(question, partial(_people, sub))
+
+
+def _people(sub: SubAssembly) -> int:
     sizes = np.sort(
         np.max([b.hi for b in sub.bodies], axis=0) - np.min([b.lo for b in sub.bodies], axis=0)
     )
     unwieldy = sizes[2] > UNWIELDY[0] and sizes[1] > UNWIELDY[1]
-    return max(math.ceil(sub.mass_kg / ONE_PERSON_KG), 2 if unwieldy else 1)
+    return max(math.ceil(sub.mass_kg / limit_kg(sub) - 1e-9), 2 if unwieldy else 1)
 
 
 def inwards(way: Way) -> tuple[Vector, ...]:

@@ -10,7 +10,7 @@ import pytest
 from fitout import catalogue, workflow
 from fitout.checks import Subject, subject_of
 from fitout.model.bay import Bay
-from fitout.model.design import BaySpec, ClearanceSpec, CuttingSpec, SectionSpec
+from fitout.model.design import BaySpec, ClearanceSpec, CuttingSpec, OpeningSpec, SectionSpec
 from fitout.model.finding import Finding, Severity
 from fitout.model.item import Item, block
 from fitout.model.module import Berth, Fitout, Joint, JointKind, Module
@@ -165,6 +165,15 @@ def plain_bay() -> Bay:
     """A box 1200 wide, 900 high, a wall ahead at 1000."""
     section = SectionSpec(at=Measured(0.0), widths={0.0: Measured(1200.0)}, roof=Measured(900.0))
     return build_bay(BaySpec(sections=(section,), front_wall=Measured(1000.0)))
+
+
+@pytest.fixture
+def narrow_bay() -> Bay:
+    """The plain bay behind an opening 600 wide and 700 high."""
+    section = SectionSpec(at=Measured(0.0), widths={0.0: Measured(1200.0)}, roof=Measured(900.0))
+    opening = OpeningSpec(height=Measured(700.0), widths={0.0: Measured(600.0)})
+    spec = BaySpec(sections=(section,), front_wall=Measured(1000.0), opening=opening)
+    return build_bay(spec)
 
 
 @pytest.fixture
