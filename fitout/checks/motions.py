@@ -18,9 +18,9 @@ from fitout.checks.courses import (
 from fitout.checks.gaps import place_between
 from fitout.checks.motion_faults import check_sequence
 from fitout.checks.subject import Subject
-from fitout.checks.verdict import at_least
+from fitout.checks.verdict import at_least, remark
 from fitout.model.bay import Swing
-from fitout.model.finding import Finding
+from fitout.model.finding import Finding, Severity
 from fitout.model.module import Motion, MotionKind, Part
 
 SOURCE = "swept volume; least gap: common practice"
@@ -45,6 +45,7 @@ def check_motions(subject: Subject) -> Iterator[Finding]:
             continue
         yield _whole_way(subject, course)
         yield from _behind(subject, course)
+        yield from _packed(subject, course)
     for swing, course in turning(subject):
         yield _vehicle_turns(subject, swing, course)
 
@@ -170,6 +171,26 @@ def _behind(subject: Subject, course: Course) -> Iterator[Finding]:
         state = _in_state(subject, course.motion, near)
         sentence = f"{start}: {near.part.id} {how} {near.other.id}{at}{state}."
         yield at_least(code, where, near.gap, limit, "mm", sentence, SOURCE)
+
+
+def _packed(subject: Subject, course: Course) -> Iterator[Finding]:
+    """Whether a motion holds with bags on the deck, or only with the deck cleared there."""
+    deck = subject.setting.deck
+    if deck is None:
+        return
+    # Bags stand on the deck anywhere ahead of the sill; behind it there is none to stand on.
+    above = [
+        body.id for body in course.passed if float(body.hi[2]) > deck + 1.0 and body.hi[0] > 0.0
+    ]
+    where = f"{course.motion.id}: packed"
+    if above:
+        sentence = (
+            f"{course.motion.id} needs the deck cleared over it: {above[0]} rises above the deck, "
+            f"where bags may stand."
+        )
+    else:
+        sentence = f"{course.motion.id} {_word(course.motion)} with the deck packed as well."
+    yield remark("motion, packed", where, Severity.PASS, sentence)
 
 
 def _vehicle_turns(subject: Subject, swing: Swing, course: Course) -> Finding:

@@ -312,6 +312,7 @@ def _lid(
             direction=(-1.0, 0.0, 0.0) if frame.side == "left" else (1.0, 0.0, 0.0),
             point=frame.at(x[0], s1, frame.z1),
             travel=lid_opens(frame, x, s1, size[1]),
+            stop="the lid stay",
         )
     )
 

@@ -113,6 +113,7 @@ def lift_lid(draft: Draft, cell: Cell, load_kg: float) -> None:
             direction=(0.0, 1.0, 0.0),
             point=(hinge - HINGE_GAP, b.y0, b.z1),
             travel=swing_deg(draft.setting, place),
+            stop="the lid stay",
         )
     )
     at = hinge - HINGE_GAP / 2.0

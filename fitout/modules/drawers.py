@@ -56,7 +56,7 @@ from fitout.modules.joinery import (
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.modules.knee import bears_knee
-from fitout.modules.slides import add_slide, choose_slide, least_slide
+from fitout.modules.slides import add_slide, choose_slide, least_slide, runs_out
 
 USUAL_OPENING = 215.0
 LEAST_COLUMN = 220.0
@@ -314,15 +314,7 @@ def _drawer(
             contents_kg=opening.carries_kg,
         )
     )
-    draft.motions.append(
-        Motion(
-            name=label,
-            module=draft.name,
-            kind=MotionKind.SLIDE,
-            direction=(-1.0, 0.0, 0.0),
-            travel=slide.travel,
-        )
-    )
+    runs_out(draft, label, slide)
     inner = bottom.outline.size
     draft.plates.append(
         PlateDuty(

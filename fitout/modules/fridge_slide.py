@@ -33,8 +33,6 @@ from fitout.model.module import (
     Berth,
     JointKind,
     Module,
-    Motion,
-    MotionKind,
     PlateDuty,
     SlideDuty,
 )
@@ -45,7 +43,7 @@ from fitout.model.stock import Board
 from fitout.modules.item_zones import add_item
 from fitout.modules.joinery import BATTEN_SCREW, Draft, fix_to_floor, fix_to_module
 from fitout.modules.kind import Extent, Kind, Needs, Setting
-from fitout.modules.slides import add_slide, choose_slide
+from fitout.modules.slides import add_slide, choose_slide, runs_out
 
 PLAY = 4.0
 """Gap between the fridge and the stops and sides about it, mm (common practice)."""
@@ -377,15 +375,7 @@ def _duties(draft: Draft, tray: Tray, box: Berth) -> None:
             contents_kg=tray.fridge.contents or 0.0,
         )
     )
-    draft.motions.append(
-        Motion(
-            name=MOTION,
-            module=draft.name,
-            kind=MotionKind.SLIDE,
-            direction=(-1.0, 0.0, 0.0),
-            travel=tray.slide.travel,
-        )
-    )
+    runs_out(draft, MOTION, tray.slide)
     draft.plates.append(
         PlateDuty(
             panel=f"{draft.name}/tray base",

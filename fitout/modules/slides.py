@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fitout.model.hardware import Slide
 from fitout.model.item import Item, block
-from fitout.model.module import JointKind
+from fitout.model.module import JointKind, Motion, MotionKind
 from fitout.model.placement import Vector, flat
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Setting
@@ -78,3 +78,17 @@ def add_slide(
     draft.join(name, fixed, JointKind.SLIDES)
     draft.join(name, moving, JointKind.SLIDES)
     draft.buy(slide.screw, len(slide.carcass_holes) + len(slide.drawer_holes), "slides")
+
+
+def runs_out(draft: Draft, name: str, slide: Slide) -> None:
+    """The motion of what its slides bring out at the tailgate."""
+    draft.motions.append(
+        Motion(
+            name=name,
+            module=draft.name,
+            kind=MotionKind.SLIDE,
+            direction=(-1.0, 0.0, 0.0),
+            travel=slide.travel,
+            stop="the slides' own stop",
+        )
+    )

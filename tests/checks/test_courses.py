@@ -81,6 +81,7 @@ def test_a_lid_opens_once_it_is_drawn_out_from_under_a_shelf(
     stuck = {f.where: f for f in check_motions(unasked)}["a/lid"]
     assert stuck.severity is Severity.FAIL
     # Its upper corner, 20 over the axis, rises from 200 to the shelf at 250.
+    assert stuck.value is not None
     assert 10.0 < stuck.value < 20.0
 
 
@@ -197,6 +198,21 @@ def test_a_seat_in_the_way_is_told_with_the_notch(subject: Make, module: Make, p
         "seat at 25°, tailgate open",
         "seat folded, tailgate open",
     }
+
+
+def test_packed_and_empty(subject: Make, module: Make, panel: Make, fridge: Any) -> None:
+    """Bags stand on a deck 250 up: a drawer runs out below them, a lid must be cleared."""
+    hinge = Motion(
+        name="lid", module="b", kind=MotionKind.HINGE, direction=(0.0, 1.0, 0.0), travel=80.0,
+        point=(900.0, 0.0, 250.0),
+    )  # fmt: skip
+    flap = panel("b/lid", (700.0, 900.0), (-300.0, -100.0), 240.0, moves="lid")
+    bare = subject(module("a", fridge, motions=(OUT,)), module("b", flap, motions=(hinge,)))
+    assert not any(f.code == "motion, packed" for f in check_motions(bare))
+    decked = dataclasses.replace(bare, setting=dataclasses.replace(bare.setting, deck=250.0))
+    found = {f.where: f.sentence for f in check_motions(decked)}
+    assert found["a/out: packed"] == "a/out comes out with the deck packed as well."
+    assert found["b/lid: packed"].startswith("b/lid needs the deck cleared over it")
 
 
 def test_a_whole_module_taken_out_is_told_but_not_swept(
