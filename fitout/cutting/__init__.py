@@ -1,14 +1,18 @@
 """From panels to what the saw or router needs: cut list, nested sheets, saw sequence.
 
 What belongs here: which panels are the same part (`cut_list`), how a panel is laid on the
-drawing board (`frame`), where the parts lie on sheets (`nest`, with the engines
-`guillotine` and `free` and the `rooms` that notches give), in which order a saw takes them
-apart (`sequence`), and the independent judge of a plan (`verify`, with `distance`), which
-shares no code with the engines.
+drawing board (`frame`), where the parts lie on sheets (`nest`), in which order a saw takes
+them apart (`sequence`), and the independent judge of a plan (`verify`, with `distance`),
+which shares no code with the engines. Nesting asks the simple rules first (`guillotine`,
+`free`, with the `rooms` that notches give); then it searches (`search`) with engines that
+fill one sheet (`staged` for a saw, `skyline` for a router, both on `beam`), combines what
+they find (`cover`), and ends where a proof says there is no less (`bounds`). `task` is what
+they are asked: blanks, and sheets of several sizes and prices or on hand.
 
 What does not: files (see `fitout.documents`), the shape of any part (`fitout.modules`),
 prices beyond the share of a sheet. Everything is pure: records in, records out.
 
-To add a placing engine: write a function from blanks and sheet size to layouts, as
-`guillotine.fill` is, name its rules in `nest`, and let `verify` judge it in the tests.
+To add an engine: write a function that fills one sheet, as `staged.fill` is, and one that
+lays it out; name it where `nest` calls `search`, and let `verify` and `tests/support/filled`
+judge it in the tests.
 """

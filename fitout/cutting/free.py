@@ -47,6 +47,14 @@ def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list
     ]
 
 
+def around(laid: Sequence[Laid], size: tuple[float, float]) -> Layout:
+    """The layout of a sheet on which some blanks lie, with all its maximal free rectangles."""
+    boxes: list[Box] = [(0.0, 0.0, *size)]
+    for each in laid:
+        boxes = _without(boxes, _box(each)) + _rooms(each)
+    return Layout(tuple(laid), tuple(Rect(x0, y0, x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes))
+
+
 def _box(laid: Laid) -> Box:
     length, width = laid.blank.length, laid.blank.width
     if laid.turned:

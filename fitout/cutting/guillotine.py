@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from fitout.cutting.fits import CLOSE
-from fitout.cutting.layout import Blank, Laid, Layout, Piece
-from fitout.cutting.plan import Rect
+from fitout.cutting.layout import Blank, Laid, Layout, Piece, sawn
 
 Choice = Literal["least area", "least short side", "least long side"]
 Split = Literal["shorter rest", "longer rest", "large piece", "even pieces", "across", "lengthwise"]
@@ -54,7 +53,7 @@ def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list
         pieces = free[sheet]
         piece = pieces.pop(spot)
         pieces.extend(_divided(piece, blank, turned, split))
-    return [_layout(root) for root in roots]
+    return [sawn(root) for root in roots]
 
 
 def _best(
@@ -122,21 +121,3 @@ def _across_first(split: Split, size: tuple[float, float], rest: tuple[float, fl
     # The strips beside and above the blank, without the corner that goes to either.
     beside, above = rest[0] * size[1], size[0] * rest[1]
     return (beside > above) == (split == "large piece")
-
-
-def _layout(root: Piece) -> Layout:
-    leaves = list(_leaves(root))
-    laid = tuple(leaf.laid for leaf in leaves if leaf.laid is not None)
-    free = tuple(
-        Rect(leaf.x, leaf.y, leaf.length, leaf.width) for leaf in leaves if leaf.laid is None
-    )
-    return Layout(laid, free, root)
-
-
-def _leaves(piece: Piece) -> Iterator[Piece]:
-    if piece.first is None:
-        yield piece
-        return
-    yield from _leaves(piece.first)
-    if piece.second is not None:
-        yield from _leaves(piece.second)

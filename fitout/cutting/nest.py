@@ -1,20 +1,24 @@
-"""Nesting: every part of a cut list laid on as few sheets as several simple rules manage.
+"""Nesting: every part of a cut list laid on as few sheets as can be found.
 
 Parts are laid by the bounding rectangles of their outlines; a router may lay small parts
-in the notches and cut-outs of larger ones (see `rooms`). For each board every order of
-the parts is tried with every rule of the engine; then the orders are corrected a few times
-so that parts which ended on poorly filled sheets come earlier. The plan with the fewest
-sheets is kept and, among those, the one that leaves the largest offcut. Nothing is random.
+in the notches and cut-outs of larger ones (see `rooms`). For each board some orders of the
+parts are tried with the engines' simple rules, which gives a plan at once; unless a bound
+proves that no plan takes fewer sheets (see `bounds`), a search follows (see `search`). The
+plan with the fewest sheets is kept; among those the one that leaves the largest offcut, and
+then, on a saw, the one with the fewest fence settings. Work is limited by counting it and
+nothing hangs on a clock, so the same list gives the same plan.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence
+import itertools
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from fitout.cutting import free, guillotine
+from fitout.cutting import free, guillotine, skyline, staged
+from fitout.cutting.bounds import least_sheets
 from fitout.cutting.cut_list import CutLine, CutList
-from fitout.cutting.fits import CLOSE, Size, excess
+from fitout.cutting.fits import Size, excess
 from fitout.cutting.layout import Blank, Layout, Piece
 from fitout.cutting.plan import (
     BoardUse,
@@ -28,6 +32,8 @@ from fitout.cutting.plan import (
     usable,
 )
 from fitout.cutting.rooms import rooms
+from fitout.cutting.search import Limits, Progress, layouts, search
+from fitout.cutting.task import Stock, task
 from fitout.model.design import CuttingSpec
 from fitout.model.stock import Board
 
@@ -43,18 +49,36 @@ ORDERS: tuple[Callable[[Blank], tuple[float, ...]], ...] = (
 )
 """What the parts are sorted by, largest first."""
 
-CORRECTIONS = 36
-"""How often the order is corrected by how well the parts' sheets were filled."""
+MOST_TRIES = 700
+"""How many rules and orders are tried with few parts ..."""
 
-CORRECTION_STRENGTH = 0.3
-CORRECTED_RULES = 6
-"""Corrections use only the rules that did best before."""
+FEW_PARTS = 60
+"""... with more of them fewer: the work grows with their square."""
+
+LEAST_TRIES = 8
+
+WORK = 10_000_000
+"""Work of the search for one board: about a second."""
 
 LEAST_OFFCUT = 60.0
 """Rectangles narrower than this are waste, not offcuts (common practice)."""
 
 
-def nest(cuts: CutList, spec: CuttingSpec) -> CutPlan:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """How long to search, in steps for each board (about ten million a second), and how.
+
+    `progress` is called now and then with the board in hand; where it raises `beam.Enough`
+    or KeyboardInterrupt, the best plan found so far is given. Another `seed` is another
+    search.
+    """
+
+    work: int = WORK
+    seed: int = 1
+    progress: Callable[[Board, Progress], None] = lambda *_: None
+
+
+def nest(cuts: CutList, spec: CuttingSpec, effort: Effort = Effort()) -> CutPlan:
     """Lay every part of the cut list on sheets of its board.
 
     Between parts lies the kerf (saw) or the bit's diameter and the spacing (router); the
@@ -68,20 +92,24 @@ def nest(cuts: CutList, spec: CuttingSpec) -> CutPlan:
     sheets: list[Sheet] = []
     unplaced: list[Unplaced] = []
     uses: list[BoardUse] = []
+    stopped = False
     for board, lines in by_board.items():
         beyond = {line.number: too_large(line, spec) for line in lines}
         unplaced += [large for large in beyond.values() if large is not None]
         fitting = [line for line in lines if beyond[line.number] is None]
-        layouts, least = _best_layouts(fitting, board, spec)
-        for layout in layouts:
+        # Once ended, the boards that are left get what the rules give.
+        found = _best_layouts(fitting, board, spec, replace(effort, work=0) if stopped else effort)
+        for layout in found.layouts:
             sheets.append(_sheet(layout, f"S{len(sheets) + 1:02}", board, spec))
-        uses.append(_use(board, fitting, len(layouts), least))
+        uses.append(_use(board, fitting, len(found.layouts), found.least))
+        stopped = stopped or found.stopped
     return CutPlan(
         cut_list=cuts,
         spec=spec,
         sheets=tuple(sheets),
         unplaced=tuple(unplaced),
         boards=tuple(uses),
+        stopped=stopped,
     )
 
 
@@ -100,23 +128,72 @@ def too_large(line: CutLine, spec: CuttingSpec) -> Unplaced | None:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """The layouts of a board, the least number of sheets there can be, whether it was ended."""
+
+    layouts: list[Layout]
+    least: int
+    stopped: bool
+
+
 def _best_layouts(
-    lines: Sequence[CutLine], board: Board, spec: CuttingSpec
-) -> tuple[list[Layout], int]:
-    """The best layouts found for one board, and the least number of sheets there can be."""
+    lines: Sequence[CutLine], board: Board, spec: CuttingSpec, effort: Effort
+) -> _Found:
+    """The best layouts found for one board."""
     if not lines:
-        return [], 0
+        return _Found([], 0, stopped=False)
     gap = gap_between(spec)
     room = usable(board, spec)
     # Grown by the gap, parts that touch lie one gap apart; the sheet grows with them.
     size = (room.length + gap, room.width + gap)
     blanks = [blank for line in lines for blank in _blanks(line, gap, routed=spec.by == "router")]
-    taken = sum(b.area - sum(room.area for room in b.rooms) for b in blanks)
-    least = math.ceil(taken / (size[0] * size[1]) - CLOSE)
+    least = least_sheets(blanks, size)
     fills = _fills(size, spec)
-    best = min(_tried(blanks, fills, size, least), key=lambda layouts: _score(layouts, gap))
+    best, stopped = _best_of(_tried(blanks, fills), gap)
+    if len(best) > least and not stopped and effort.work > 0:
+        job = task(blanks, [Stock(*size)])
+        outcome = search(
+            job,
+            [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill],
+            Limits(
+                least_cost=least,
+                work=effort.work,
+                seed=effort.seed,
+                progress=lambda progress: effort.progress(board, progress),
+            ),
+        )
+        stopped = outcome.stopped
+        if outcome.cost <= len(best):
+            searched = [layout for _, layout in layouts(job, outcome.chosen)]
+            best, _ = _best_of([best, _offcut_grown(searched, fills, gap)], gap)
     best.sort(key=lambda layout: -sum(laid.blank.area for laid in layout.laid))
-    return best, least
+    return _Found(best, least, stopped)
+
+
+def _best_of(tried: Iterable[list[Layout]], gap: float) -> tuple[list[Layout], bool]:
+    """The best layouts by their score; ended early, the best so far and True."""
+    best: list[Layout] = []
+    least = (float("inf"), 0.0, 0)
+    try:
+        for found in tried:
+            score = _score(found, gap)
+            if score < least:
+                best, least = found, score
+    except KeyboardInterrupt:
+        if not best:
+            raise
+        return best, True
+    return best, False
+
+
+def _offcut_grown(found: list[Layout], fills: Sequence[Fill], gap: float) -> list[Layout]:
+    """The emptiest sheet laid anew by the rule that leaves the largest offcut of it."""
+    weakest = min(found, key=lambda layout: sum(laid.blank.area for laid in layout.laid))
+    blanks = [laid.blank for laid in weakest.laid]
+    again = (new for new in _tried(blanks, fills) if len(new) == 1)
+    best, _ = _best_of([[weakest], *again], gap)
+    return [*(layout for layout in found if layout is not weakest), *best]
 
 
 def _blanks(line: CutLine, gap: float, *, routed: bool) -> Iterator[Blank]:
@@ -142,41 +219,35 @@ def _fills(size: Size, spec: CuttingSpec) -> list[Fill]:
     return fills if spec.by == "saw" else [routed(rule) for rule in free.RULES] + fills
 
 
-def _tried(
-    blanks: Sequence[Blank], fills: Sequence[Fill], size: Size, least: int
-) -> Iterator[list[Layout]]:
-    """Every layout tried: all orders with all rules, then corrected orders while it may help."""
-    ranked: list[tuple[int, int]] = []
-    for which, fill in enumerate(fills):
-        counts = []
-        for order in ORDERS:
-            layouts = fill(sorted(blanks, key=order, reverse=True))
-            counts.append(len(layouts))
-            yield layouts
-        ranked.append((min(counts), which))
-    ranked.sort()
-    if ranked[0][0] <= least:
-        return
-    weights = dict.fromkeys(blanks, 1.0)
-    chosen = [fills[which] for _, which in ranked[:CORRECTED_RULES]]
-    for turn in range(CORRECTIONS):
-        corrected = sorted(blanks, key=lambda b: b.area * weights[b], reverse=True)
-        layouts = chosen[turn % len(chosen)](corrected)
-        yield layouts
-        for layout in layouts:
-            filled = sum(laid.blank.area for laid in layout.laid) / (size[0] * size[1])
-            for laid in layout.laid:
-                weights[laid.blank] *= 1.0 + CORRECTION_STRENGTH * (1.0 - filled)
+def _tried(blanks: Sequence[Blank], fills: Sequence[Fill]) -> Iterator[list[Layout]]:
+    """What the rules make of the blanks in several orders; fewer tries with many blanks."""
+    share = min(1.0, (FEW_PARTS / max(1, len(blanks))) ** 2)
+    most = max(LEAST_TRIES, int(MOST_TRIES * share))
+    tries = ((order, fill) for order in ORDERS for fill in fills)
+    for order, fill in itertools.islice(tries, most):
+        yield fill(sorted(blanks, key=order, reverse=True))
 
 
-def _score(layouts: Sequence[Layout], gap: float) -> tuple[int, float]:
-    """Fewest sheets, then the largest offcut."""
+def _score(found: Sequence[Layout], gap: float) -> tuple[float, float, int]:
+    """Fewest sheets, then the largest offcut, then the fewest fence settings."""
     largest = max(
         ((r.length - gap) * (r.width - gap)
-         for layout in layouts for r in layout.free if min(r.length, r.width) > gap),
+         for layout in found for r in layout.free if min(r.length, r.width) > gap),
         default=0.0,
     )  # fmt: skip
-    return len(layouts), -largest
+    settings = {
+        setting for layout in found if layout.pieces for setting in _settings(layout.pieces)
+    }
+    return float(len(found)), -round(largest, 3), len(settings)
+
+
+def _settings(piece: Piece) -> Iterator[float]:
+    """How far from the piece's edge each cut is made."""
+    if piece.first is not None:
+        yield round(piece.at - (piece.x if piece.across else piece.y), 3)
+        yield from _settings(piece.first)
+    if piece.second is not None:
+        yield from _settings(piece.second)
 
 
 def _use(board: Board, lines: Sequence[CutLine], sheets: int, least: int) -> BoardUse:

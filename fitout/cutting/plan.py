@@ -100,9 +100,9 @@ class Unplaced:
 class BoardUse:
     """How many sheets of a board the plan takes, and how few could do at the very least.
 
-    `least_sheets` is the area bound: the blanks, each grown by the gap between parts and
-    less the rooms in it that other parts may lie in, over the usable area grown likewise.
-    No plan that lays parts by their bounding rectangles can do with fewer sheets.
+    `least_sheets` is proven (see `fitout.cutting.bounds`): with the blanks grown by the gap
+    between parts and the usable area likewise, no plan that lays parts by their bounding
+    rectangles can do with fewer sheets; rooms in a part that others may lie in are counted.
     `used_share` is the parts' blanks over the whole sheets.
     """
 
@@ -124,13 +124,17 @@ class BoardUse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutPlan:
-    """Every sheet to cut, in order; parts that fit no sheet are listed, never dropped."""
+    """Every sheet to cut, in order; parts that fit no sheet are listed, never dropped.
+
+    `stopped` if the search was ended from outside: the plan is whole, the best so far.
+    """
 
     cut_list: CutList
     spec: CuttingSpec
     sheets: tuple[Sheet, ...]
     unplaced: tuple[Unplaced, ...]
     boards: tuple[BoardUse, ...]
+    stopped: bool = False
 
 
 def gap_between(spec: CuttingSpec) -> float:
