@@ -35,6 +35,9 @@ SHIFTS = (0.0, 60.0, 120.0, 200.0, 300.0, 450.0)
 ANGLES = (20.0, -20.0, 35.0, -35.0, 50.0, -50.0, 75.0, -75.0)
 """Shifts, mm, and turns, degrees, tried one after the other where a shift alone frees nothing."""
 
+MOST_TRIED = 6
+"""Turns about one axis that are followed to their end; each takes a while."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Freed:
@@ -85,6 +88,7 @@ def _turned_into(
     poses = [(points - middle) @ rotation.T + middle for rotation in rotations]
     # How far each pose stays from each room's planes; a shift changes that evenly.
     kept = [[room.gaps_at(pose) for pose in poses] for room in rooms]
+    tried = 0
     for direction, travel in _tried(points):
         shift = np.array(direction) * travel
         shifts = [room.normals @ shift for room in rooms]
@@ -99,6 +103,9 @@ def _turned_into(
             if _swings(subject, bodies, shift, middle + shift, (axis, angle)):
                 turn = Turn(axis=axis, angle_deg=angle)
                 return Freed(points=poses[k] + shift, rooms=within, turn=turn)
+            tried += 1
+            if tried == MOST_TRIED:
+                return None
     return None
 
 
@@ -123,7 +130,7 @@ def _directions(points: Array) -> list[Vector]:
 
 
 def _shifts(subject: Subject, bodies: Sequence[Body], direction: Vector, travel: float) -> bool:
-    return _passes(subject, [sweep(body, direction, travel) for body in bodies])
+    return all(_passes(subject, sweep(body, direction, travel)) for body in bodies)
 
 
 def _swings(
@@ -135,17 +142,19 @@ def _swings(
 ) -> bool:
     point = (float(centre[0]), float(centre[1]), float(centre[2]))
     x, y, z = AXES[turn[0]].tolist()
-    moved = [shifted(body, shift) for body in bodies]
-    return _passes(subject, [swing(b, point, (x, y, z), turn[1], filled=True) for b in moved])
+    # What is largest is most likely in the way: the rest need not be looked at then.
+    by_size = sorted(bodies, key=lambda body: -float(np.prod(body.hi - body.lo)))
+    moved = (shifted(body, shift) for body in by_size)
+    return all(_passes(subject, swing(b, point, (x, y, z), turn[1], filled=True)) for b in moved)
 
 
-def _passes(subject: Subject, passed: Sequence[Body]) -> bool:
-    """Whether swept volumes keep out of the vehicle."""
+def _passes(subject: Subject, passed: Body) -> bool:
+    """Whether a swept volume keeps out of the vehicle."""
     still = [
         subject.bodies[o.id]
         for o in subject.obstacles.values()
         if o.kind not in ("tailgate", "keep clear")
     ]
-    pairs = near_pairs_between(passed, still, 0.0) + np.array([0, len(passed)])
-    found = contacts([*passed, *still], 0.1, subject.memory.pairs, pairs)
+    pairs = near_pairs_between([passed], still, 0.0) + np.array([0, 1])
+    found = contacts([passed, *still], 0.1, subject.memory.pairs, pairs)
     return all(c.depth <= BLOCKED for c in found.values())

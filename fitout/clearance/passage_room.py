@@ -53,7 +53,9 @@ class Room:
     @cached_property
     def edge_mixes(self) -> Array:
         """The mixes that bound what is kept from the edges alone, shape (k, m)."""
-        return mixes_of(self.normals, 1.0 * (np.arange(len(self.normals)) < self.edges))
+        weights = np.zeros(len(self.normals))
+        weights[: self.edges] = 1.0
+        return mixes_of(self.normals, weights)
 
     def slack(self, supports: Array) -> Array:
         """The most a body may keep from every plane, shape (n,), for supports (n, m).

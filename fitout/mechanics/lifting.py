@@ -56,8 +56,7 @@ class Lift:
 
 
 def recommended_weight(lift: Lift, units: Units = "metric", *, rounded: bool = False) -> float:
-    """NIOSH's recommended weight limit, kg or lb; 0 beyond the equation's range of reach,
-    height or turn.
+    """The recommended weight limit, kg or lb; 0 where reach, height or turn go too far.
 
     With `rounded` each multiplier is taken to two decimals, as the manual's worksheets do.
 
