@@ -1,0 +1,62 @@
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from fitout.checks.subassemblies import sub_assemblies
+from fitout.checks.ways_in import shortfall, smallest_split, way_in
+from fitout.model.bay import Bay
+from fitout.model.design import BaySpec, OpeningSpec, SectionSpec
+from fitout.model.module import Joint, JointKind
+from fitout.model.spec import Measured
+from fitout.survey.bay import build_bay
+
+Make = Callable[..., Any]
+
+
+@pytest.fixture
+def narrow() -> Bay:
+    """1200 wide and 900 high behind an opening 700 wide and 500 high."""
+    section = SectionSpec(at=Measured(0.0), widths={0.0: Measured(1200.0)}, roof=Measured(900.0))
+    opening = OpeningSpec(height=Measured(500.0), widths={0.0: Measured(700.0)})
+    return build_bay(BaySpec(sections=(section,), front_wall=Measured(1000.0), opening=opening))
+
+
+def test_a_straight_way_keeps_room_for_hands(
+    subject: Make, module: Make, item: Make, narrow: Bay
+) -> None:
+    cube = item("a/cube", (300.0, 600.0), (-200.0, 200.0), (0.0, 300.0))
+    looked_at = subject(module("a", cube), bay=narrow)
+    (sub,) = sub_assemblies(looked_at)
+    entry = way_in(looked_at, sub)
+    assert entry.way is not None
+    assert entry.way.turn is None
+    assert (entry.hand, entry.gap) == (15.0, pytest.approx(100.0))
+    assert way_in(looked_at, sub) is entry
+
+
+def test_two_boards_go_in_one_by_one(subject: Make, module: Make, panel: Make, narrow: Bay) -> None:
+    """Two boards 600 by 600, one 600 above the other: each passes, both together do not."""
+    boards = [
+        panel(f"a/{n}", (300.0, 900.0), (-300.0, 300.0), z)
+        for n, z in (("low", 0.0), ("high", 600.0))
+    ]
+    sides = panel("a/side", (300.0, 900.0), (300.0, 310.0), 0.0)
+    joints = [Joint(f"a/{n}", "a/side", JointKind.SCREWED) for n in ("low", "high")]
+    looked_at = subject(module("a", *boards, sides, joints=tuple(joints)), bay=narrow)
+    (sub,) = sub_assemblies(looked_at)
+    assert way_in(looked_at, sub).way is None
+    assert shortfall(looked_at, sub).missing > 0.0
+    parts = smallest_split(looked_at, sub)
+    assert parts is not None
+    left_open, pieces = parts
+    assert len(left_open) == 1
+    assert sorted(len(piece.parts) for piece in pieces) == [1, 2]
+
+
+def test_one_part_can_not_be_split(subject: Make, module: Make, item: Make, narrow: Bay) -> None:
+    cube = item("a/cube", (100.0, 900.0), (-400.0, 400.0), (0.0, 800.0))
+    looked_at = subject(module("a", cube), bay=narrow)
+    (sub,) = sub_assemblies(looked_at)
+    assert way_in(looked_at, sub).gap < 0.0
+    assert smallest_split(looked_at, sub) is None
