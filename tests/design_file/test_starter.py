@@ -28,3 +28,14 @@ def test_starter_explains_every_group_of_entries():
 def test_name_is_one_line(name):
     with pytest.raises(ValueError, match="one line"):
         starter(name)
+
+
+def test_its_vehicle_can_be_taken_in_as_it_stands(read):
+    text = starter("van")
+    at = text.index("# vehicle:")
+    block, _, rest = text[at:].partition("\n\n")
+    taken_in = "\n".join(line.removeprefix("# ") for line in block.splitlines())
+    vehicle = read(f"{text[:at]}{taken_in}\n\n{rest}").vehicle
+    assert vehicle is not None
+    assert vehicle.wheelbase == 2850.0
+    assert read(text).vehicle is None
