@@ -9,7 +9,7 @@ from fitout.checks.as_built import check_as_built
 from fitout.checks.closing import check_closing
 from fitout.checks.cost import check_cost
 from fitout.checks.entries import check_boards
-from fitout.checks.fixings import check_fixings, check_restraint
+from fitout.checks.fixings import check_fixings
 from fitout.checks.gaps import check_gaps
 from fitout.checks.going_in import check_going_in
 from fitout.checks.hand_room import check_hand_room
@@ -25,6 +25,7 @@ from fitout.checks.opening_force import check_opening_force
 from fitout.checks.order import check_order, check_removal
 from fitout.checks.rattle import check_rattle
 from fitout.checks.reach import check_reach
+from fitout.checks.restraint import check_restraint
 from fitout.checks.subject import Subject
 from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank

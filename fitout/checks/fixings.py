@@ -76,21 +76,3 @@ def _entry(name: str, point: Vector) -> str:
     x, y, z = (round(value) for value in point)
     height = f"height: {z}, " if z else ""
     return f"- {{name: {name}, at: [{x}, {y}], {height}below: unknown}}"
-
-
-def check_restraint(subject: Subject) -> Iterator[Finding]:
-    """What holds in a crash is not reckoned; the finding says so and what it would need."""
-    heavy = [m.name for m in subject.fitout.modules if m.kind != "seat tray"]
-    sentence = (
-        f"Whether {', '.join(heavy)} hold in hard braking or a crash was not checked: bolts, floor "
-        "and barrier need an engineer's proof. This is no approval under any regulation; local "
-        "rules and licensed practice decide."
-    )
-    yield remark("restraint", subject.fitout.name, Severity.UNCHECKED, sentence)
-    for module in subject.fitout.modules:
-        if module.kind == "barrier":
-            sentence = (
-                f"Goods on {module.name}'s shelf, and anything loose above the deck, fly in a "
-                "crash: only soft, light things, tied or netted."
-            )
-            yield remark("loose goods", module.name, Severity.CAUTION, sentence)
