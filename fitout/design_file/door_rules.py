@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from fitout.design_file.parts import Parts
@@ -66,7 +67,7 @@ def restraints(parts: Parts) -> Iterator[Fault]:
     if spec is None:
         return
     middles = sorted(spec.middles)
-    for first, second in zip(middles, middles[1:], strict=False):
+    for first, second in itertools.pairwise(middles):
         if second - first < spec.across:
             found = f"middles {second - first:g} apart of head restraints {spec.across:g} across"
             yield _fault((*RESTRAINTS, "middles"), found, "head restraints beside each other")

@@ -55,9 +55,10 @@ class Motion:
     about the axis through `point` along `direction` (right-hand rule).
 
     `needs` lists the motions, by id, that must be open before this one can start; their
-    parts stand open meanwhile. `shut` lists those that must be shut meanwhile, `tailgate` says whether it has to be open.
-    `stop` is what ends the movement, in words. A part of a bought-in thing that moves by
-    itself, such as its lid, is given as `pieces` in the axes of that part `of`, by its id.
+    parts stand open meanwhile. `shut` lists those that must be shut meanwhile, `tailgate`
+    says whether it has to be open. `stop` is what ends the movement, in words. A part of a
+    bought-in thing that moves by itself, such as its lid, is given as `pieces` in the axes of
+    that part `of`, by its id.
     """
 
     name: str

@@ -2,15 +2,13 @@
 
 import math
 
-import numpy as np
 import pytest
 
 from fitout.clearance.body import Body, body_of, body_of_pieces
-from fitout.clearance.pose import shifted, turned_body
 from fitout.clearance.reach import Way, free_travel
 from fitout.model.item import block
 from fitout.model.outline import Outline, rectangle, slot
-from fitout.model.placement import across, flat
+from fitout.model.placement import flat
 
 OUT = Way(turns=False, direction=(-1.0, 0.0, 0.0), travel=500.0)
 
@@ -67,26 +65,3 @@ def test_a_lid_that_only_grazes_is_not_stopped() -> None:
     roof = block_at(-900.0, -100.0, math.hypot(300.0, 10.0) + 0.01, (1500.0, 900.0, 50.0))
     up = Way(turns=True, direction=(0.0, 1.0, 0.0), travel=120.0)
     assert free_travel(lid, roof, up) == 120.0
-
-
-@pytest.mark.parametrize("kind", ["block", "prism", "swept", "pieces"])
-def test_poses_move_every_shape_alike(samples, kind: str) -> None:
-    outline = Outline(rectangle(400, 200), (slot(150, 100, 250, 100, 30.0),))
-    panel = body_of(samples.panel(outline, across(0, 0, 0)))
-    bodies = {
-        "block": block_at(1.0, 2.0, 3.0, (400.0, 200.0, 10.0)),
-        "prism": panel,
-        "swept": Way(turns=False, direction=(0.6, 0.8, 0.0), travel=10.0).passed(panel, 10.0),
-        "pieces": turned_body(block_at(0, 0, 0, (9.0, 8.0, 7.0)), (0, 0, 0), (1, 1, 1), 33.0),
-    }
-    body = bodies[kind]
-    moved = shifted(body, np.array([10.0, -20.0, 30.0]))
-    assert moved.lo == pytest.approx(body.lo + np.array([10.0, -20.0, 30.0]), abs=1e-5)
-    assert moved.manifold.volume() == pytest.approx(body.manifold.volume(), rel=1e-6)
-    back = turned_body(turned_body(body, (5, 6, 7), (1, 2, 3), 40.0), (5, 6, 7), (1, 2, 3), -40.0)
-    assert back.lo == pytest.approx(body.lo, abs=1e-4)
-    assert back.manifold.volume() == pytest.approx(body.manifold.volume(), rel=1e-5)
-    quarter = turned_body(body, (0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 90.0)
-    assert quarter.lo[1] == pytest.approx(body.lo[0], abs=1e-5)
-    assert quarter.hi[0] == pytest.approx(-body.lo[1], abs=1e-5)
-    assert quarter.key != body.key
