@@ -17,7 +17,7 @@ INSIDE = 0.5
 """How deep (mm) an axis may run within what turns about it, as a pin sunk in a face does."""
 
 
-def check_sequence(subject: Subject) -> Iterator[Finding]:
+def impossible(subject: Subject) -> Iterator[Finding]:
     """Each motion's range, its axis, and what it waits for."""
     motions = {m.id: m for module in subject.fitout.modules for m in module.motions}
     for motion in motions.values():

@@ -16,7 +16,7 @@ from fitout.checks.courses import (
     swing_course,
 )
 from fitout.checks.gaps import place_between
-from fitout.checks.motion_faults import check_sequence
+from fitout.checks.motion_faults import impossible
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_least, remark
 from fitout.model.bay import Swing
@@ -37,7 +37,7 @@ FULL = 1e-3
 
 def check_motions(subject: Subject) -> Iterator[Finding]:
     """Each motion of each module, then the tailgate's leaves and the seat back."""
-    faults = list(check_sequence(subject))
+    faults = list(impossible(subject))
     yield from faults
     faulty = {fault.where for fault in faults}
     for motion, course in courses(subject):
