@@ -23,9 +23,6 @@ OUTSIDE: Mapping[str, str] = MappingProxyType(
 )
 """Where that is carried which a limit counts."""
 
-NOT_GOODS = ("person", "fuel", "carried")
-"""Kinds of line that say nothing about where goods can go."""
-
 
 @dataclass(frozen=True, slots=True)
 class Cure:
@@ -62,29 +59,32 @@ def _touchable(lines: tuple[LedgerLine, ...]) -> list[LedgerLine]:
 
 
 def _moved(vehicle: VehicleSpec, lines: tuple[LedgerLine, ...], over: Limit) -> Iterator[Cure]:
-    """The least of one thing to be moved as far as the load reaches now, an axle relieved."""
-    if over.key not in ("front", "rear") or over.margin_kg is None:
+    """The least of one thing to be moved as far as goods ride now, an axle relieved."""
+    inside = [line for line in _touchable(lines) if line.where == "inside"]
+    if over.key not in ("front", "rear") or over.margin_kg is None or not inside:
         return
-    inside = [x.centre[0] for x in lines if x.where == "inside" and x.kind not in NOT_GOODS]
-    forward = over.key == "rear"
-    target = max(inside) if forward else min(inside)
+    sign = 1.0 if over.key == "rear" else -1.0
+    target = max(inside, key=lambda line: sign * line.centre[0])
     needed = -over.margin_kg * vehicle.wheelbase
     ways = []
-    for line in _touchable(lines):
-        far = abs(target - line.centre[0]) // STEP * STEP
-        if line.where != "inside" or line.kg_per_litre is not None or not far:
-            continue
-        mass = _up(needed / far)
-        if mass <= line.mass_kg:
-            ways.append((mass, -far, line.group, line.name, line))
+    for line in inside:
+        far = abs(target.centre[0] - line.centre[0]) // STEP * STEP
+        if line.kg_per_litre is None and far:
+            mass = _up(needed / far)
+            if mass <= line.mass_kg:
+                ways.append((mass, -far, line.group, line.name, line))
     if ways:
         mass, far, *_, line = min(ways, key=lambda way: way[:4])
-        way = "forward" if forward else "rearward"
-        shift = -far if forward else far
-        words = f"move {mass:g} kg of what is {line.name} of {line.group} {-far:.0f} mm {way}"
-        if line.kind == "carried":
-            words = f"move {mass:g} kg of {line.name} {-far:.0f} mm {way}"
-        yield Cure(words, (*_without(lines, line, mass), _shifted(line, mass, shift)))
+        way = "forward" if sign > 0.0 else "rearward"
+        what = line.name if line.kind == "carried" else f"what is {_place(line)}"
+        words = f"move {mass:g} kg of {what} {-far:.0f} mm {way}, to {target.group}"
+        yield Cure(words, (*_without(lines, line, mass), _shifted(line, mass, -sign * far)))
+
+
+def _place(line: LedgerLine) -> str:
+    """Where a load lies, in words: "in drawer 1 of drawers", "in fridge"."""
+    named = line.name.endswith(f" {line.group}")
+    return line.name if named else f"{line.name} of {line.group}"
 
 
 def _shifted(line: LedgerLine, mass_kg: float, by: float) -> LedgerLine:
@@ -162,7 +162,7 @@ def _carry_less(line: LedgerLine, mass_kg: float) -> str:
         return f"carry {mass_kg / line.kg_per_litre:.3g} l less in {line.group}"
     if line.kind == "carried":
         return f"carry {mass_kg:.3g} kg less of {line.name}"
-    return f"carry {mass_kg:.3g} kg less {line.name} of {line.group}"
+    return f"carry {mass_kg:.3g} kg less {_place(line)}"
 
 
 def _up(value: float) -> float:

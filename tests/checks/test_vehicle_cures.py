@@ -44,11 +44,11 @@ def test_nothing_exceeded_needs_no_cure() -> None:
 
 def test_something_is_moved_forward_or_left_at_home() -> None:
     """10 kg too many on the rear axle: 10 x 2850 / 1500 = 19 kg go 1500 mm forward."""
-    built = line("side", 60.0, AXLE + 1500.0, kind="panel", loose=False)
+    far = line("on shelf", 60.0, AXLE + 1500.0, group="shelf")
     rear = 60.0 * 1350.0 / BASE
-    load = [built, line("in box", 260.0 - rear, AXLE)]
+    load = [far, line("in box", 260.0 - rear, AXLE)]
     moved, less = cures(vehicle(), load)
-    assert moved.words == "move 19 kg of what is in box of bench 1500 mm forward"
+    assert moved.words == "move 19 kg of what is in box of bench 1500 mm forward, to shelf"
     assert less.words == "carry 10 kg less in box of bench"
     for cure in (moved, less):
         assert vehicle_state(vehicle(), cure.lines).exceeded == ()
@@ -56,8 +56,8 @@ def test_something_is_moved_forward_or_left_at_home() -> None:
 
 
 def test_water_counts_in_litres_and_is_not_moved() -> None:
-    built = line("side", 0.5, AXLE + 1500.0, kind="panel", loose=False)
-    (cure,) = cures(vehicle(), [built, water(262.4, AXLE)])
+    far = line("on shelf", 0.5, AXLE + 1500.0)
+    (cure,) = cures(vehicle(), [far, water(262.4, AXLE)])
     assert cure.words == "carry 13 l less in tank"
 
 
