@@ -18,64 +18,38 @@ from typing import Any
 import numpy as np
 
 from fitout.cutting.beam import Pattern
-from fitout.cutting.task import Task, Values, Whole
+from fitout.cutting.task import Task, Values
 
 NODES = 10
 """How far the covering problem is searched."""
 
-MOST_ENTRIES = 40_000
+MOST_ENTRIES = 100_000
 """Rows times columns of the covering problem; the likeliest columns are kept."""
 
 CLOSE = 1e-6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Rest:
-    """How many of each kind are still to be cut, how many of each stock there still are."""
-
-    left: Whole
-    available: tuple[int | None, ...]
-
-    @classmethod
-    def whole(cls, task: Task) -> Rest:
-        """All of a task."""
-        return cls(task.demand, tuple(stock.available for stock in task.stocks))
-
-    def without(self, pattern: Pattern, times: int) -> Rest:
-        """What is left once some sheets are cut."""
-        had = list(self.available)
-        there = had[pattern.offer.stock]
-        if there is not None:
-            had[pattern.offer.stock] = there - times
-        return Rest(np.maximum(self.left - times * pattern.counts, 0), tuple(had))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
 class Relaxed:
-    """The relaxation: its cost, how often each column, what one of each kind is worth.
-
-    `excess` is what each column costs beyond what is on it.
-    """
+    """The relaxation's cost, the worth of one of each kind, what each column costs beyond it."""
 
     cost: float
-    amounts: Values
     worth: Values
     excess: Values
 
 
-def relaxed(columns: Sequence[Pattern], task: Task, rest: Rest) -> Relaxed | None:
-    """Solve the linear relaxation for the rest; None if the columns can't cover it."""
+def relaxed(columns: Sequence[Pattern], task: Task) -> Relaxed:
+    """Solve the linear relaxation; the columns must be able to cover the demand."""
     from scipy.optimize import linprog
 
     prices = _prices(columns, task)
-    rows, limits = _rows(columns, rest)
+    rows, limits = _rows(columns, task)
     result = linprog(prices, A_ub=rows, b_ub=limits, method="highs")
     if result.status != 0:
-        return None
+        raise ValueError("The sheets don't hold every part.")
     duals = np.asarray(result.ineqlin.marginals, dtype=np.float64)
     excess = prices - rows.T @ duals
-    worth = np.maximum(-duals[: len(task.demand)], 0.0)
-    return Relaxed(float(result.fun), np.asarray(result.x), worth, excess)
+    return Relaxed(float(result.fun), np.maximum(-duals[: len(task.demand)], 0.0), excess)
 
 
 def covered(
@@ -87,15 +61,14 @@ def covered(
     """
     from scipy.optimize import Bounds, LinearConstraint, milp
 
-    rest = Rest.whole(task)
-    relax = relaxed(columns, task, rest)
-    if relax is None or relax.cost >= below - CLOSE:
+    relax = relaxed(columns, task)
+    if relax.cost >= below - CLOSE:
         return None
     # A column that costs as much beyond what is on it is in no such choice.
     order = np.argsort(np.round(relax.excess, 9), kind="stable")
     likely = order[: MOST_ENTRIES // len(task.demand)]
     kept = [columns[i] for i in likely if relax.cost + relax.excess[i] < below - CLOSE]
-    rows, limits = _rows(kept, rest)
+    rows, limits = _rows(kept, task)
     result = milp(
         _prices(kept, task),
         integrality=np.ones(len(kept)),
@@ -115,13 +88,13 @@ def _prices(columns: Sequence[Pattern], task: Task) -> Values:
     return np.array([task.stocks[column.offer.stock].price for column in columns])
 
 
-def _rows(columns: Sequence[Pattern], rest: Rest) -> tuple[Any, Values]:
+def _rows(columns: Sequence[Pattern], task: Task) -> tuple[Any, Values]:
     """At least as many of each kind as are wanted, at most as many of each stock as there are."""
     from scipy.sparse import csr_array
 
-    scarce = [(i, there) for i, there in enumerate(rest.available) if there is not None]
+    scarce = [(i, s.available) for i, s in enumerate(task.stocks) if s.available is not None]
     which = np.array([column.offer.stock for column in columns])
     kinds = -np.array([column.counts for column in columns], dtype=np.float64).T
     used = np.array([which == i for i, _ in scarce], dtype=np.float64).reshape(-1, len(columns))
-    limits = [-rest.left.astype(np.float64), np.array([float(there) for _, there in scarce])]
+    limits = [-task.demand.astype(np.float64), np.array([float(there) for _, there in scarce])]
     return csr_array(np.vstack([kinds, used])), np.concatenate(limits)

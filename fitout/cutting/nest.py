@@ -57,8 +57,11 @@ FEW_PARTS = 60
 
 LEAST_TRIES = 8
 
-WORK = 10_000_000
-"""Work of the search for one board: about a second."""
+WORK = 20_000_000
+"""Work of the search for one board of up to a hundred parts: about a second."""
+
+MANY_PARTS = 100
+"""With more parts the work grows as their number."""
 
 LEAST_OFFCUT = 60.0
 """Rectangles narrower than this are waste, not offcuts (common practice)."""
@@ -66,7 +69,7 @@ LEAST_OFFCUT = 60.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
-    """How long to search, in steps for each board (about ten million a second), and how.
+    """How long to search, in steps for each board (some twenty million a second), and how.
 
     `progress` is called now and then with the board in hand; where it raises `beam.Enough`
     or KeyboardInterrupt, the best plan found so far is given. Another `seed` is another
@@ -158,7 +161,7 @@ def _best_layouts(
             [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill],
             Limits(
                 least_cost=least,
-                work=effort.work,
+                work=effort.work * max(MANY_PARTS, len(blanks)) // MANY_PARTS,
                 seed=effort.seed,
                 progress=lambda progress: effort.progress(board, progress),
             ),

@@ -11,7 +11,6 @@ is used up; work is counted in steps, not seconds, so the result is the same on 
 
 from __future__ import annotations
 
-import math
 import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
@@ -20,7 +19,7 @@ import numpy as np
 
 from fitout.cutting import skyline, staged
 from fitout.cutting.beam import Aim, Enough, Meter, Pattern
-from fitout.cutting.cover import MOST_ENTRIES, Relaxed, Rest, covered, relaxed
+from fitout.cutting.cover import MOST_ENTRIES, covered, relaxed
 from fitout.cutting.layout import Blank, Layout
 from fitout.cutting.task import Offer, Task, Values, Whole
 
@@ -64,7 +63,7 @@ class Progress:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """When a search ends: at a proven cost, or after so much work (about a second for ten million).
+    """When a search ends: at a proven cost, or after so much work (some twenty million a second).
 
     `progress` is called now and then; it may raise `beam.Enough` to end the search. `seed`
     makes another search of it.
@@ -243,70 +242,23 @@ def _whole_worth(task: Task) -> float:
 
 def _combine(state: _State, width: int) -> None:
     """Fill sheets by what the relaxation says they are worth, then choose among all of them."""
-    task, whole = state.task, Rest.whole(state.task)
+    task = state.task
     for turn in range(PRICINGS):
-        relax = _relaxed(state, whole)
-        before = len(state.pool)
-        if relax is not None:
-            _priced(state, whole, relax, state.way(turn, width))
+        columns = list(state.pool.values())
+        state.meter.spend(PER_ENTRY * len(columns) * len(task.demand) + OVERHEAD)
+        relax = relaxed(columns, task)
+        for which, stock in enumerate(task.stocks):
+            if stock.price > 0.0:
+                worth = np.round(relax.worth * (stock.area / stock.price), 6)
+                offers = [offer for offer in task.offers if offer.stock == which]
+                state.filled(offers, task.demand, worth, state.way(turn, width))
         state.tell()
-        if len(state.pool) == before:
+        if len(state.pool) == len(columns):
             break
-    _dive(state, width)
     state.meter.spend(OVER_ENTRIES * min(MOST_ENTRIES, len(state.pool) * len(task.demand)))
     chosen = covered(list(state.pool.values()), task, state.score[0])
     if chosen is not None:
         state.offer(chosen)
-
-
-def _relaxed(state: _State, rest: Rest) -> Relaxed | None:
-    state.meter.spend(PER_ENTRY * len(state.pool) * len(state.task.demand) + OVERHEAD)
-    return relaxed(list(state.pool.values()), state.task, rest)
-
-
-def _priced(state: _State, rest: Rest, relax: Relaxed, way: Way) -> None:
-    """Fill a sheet of each stock with what the relaxation says is worth most."""
-    for which, stock in enumerate(state.task.stocks):
-        if stock.price > 0.0 and rest.available[which] != 0:
-            worth = np.round(relax.worth * (stock.area / stock.price), 6)
-            offers = [offer for offer in state.task.offers if offer.stock == which]
-            state.filled(offers, rest.left, worth, way)
-
-
-def _dive(state: _State, width: int) -> None:
-    """Take what the relaxation takes most of, and ask again for the rest, until all is cut.
-
-    Between two takings sheets are filled for the rest alone (diving with column generation:
-    Sadykov et al., "Primal heuristics for branch and price", INFORMS Journal on Computing 31
-    (2019)). Given up once the relaxation can't beat the best.
-    """
-    rest, chosen, spent, turn = Rest.whole(state.task), list[tuple[Pattern, int]](), 0.0, 0
-    while rest.left.any():
-        relax = _relaxed(state, rest)
-        if relax is None or _least(spent + relax.cost, state.task) >= state.score[0] - CLOSE:
-            return
-        columns = list(state.pool.values())
-        whole = [int(i) for i in np.flatnonzero(relax.amounts >= 1.0 - CLOSE)]
-        for i in [*whole, int(np.argmax(np.round(relax.amounts % 1.0, 6)))]:
-            times = max(1, int(relax.amounts[i] + CLOSE))
-            there = rest.available[columns[i].offer.stock]
-            if (rest.left[columns[i].counts > 0] > 0).any() and there != 0:
-                times = times if there is None else min(times, there)
-                chosen.append((columns[i], times))
-                rest = rest.without(columns[i], times)
-                spent += times * state.task.stocks[columns[i].offer.stock].price
-        _priced(state, rest, relax, state.way(turn, width))
-        turn += 1
-    state.offer(chosen)
-
-
-def _least(cost: float, task: Task) -> float:
-    """The cost rounded up to whole sheets where all sheets cost the same."""
-    prices = {stock.price for stock in task.stocks}
-    if len(prices) > 1 or 0.0 in prices:
-        return cost
-    (price,) = prices
-    return price * math.ceil(cost / price - CLOSE)
 
 
 def layouts(task: Task, chosen: Chosen) -> list[tuple[int, Layout]]:
