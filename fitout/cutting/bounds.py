@@ -20,6 +20,7 @@ import numpy as np
 import numpy.typing as npt
 
 from fitout.cutting.layout import Blank
+from fitout.cutting.task import Stock
 
 PER_MM = 1000.0
 """Lengths are compared as whole micrometres, parts rounded down and sheets up."""
@@ -49,6 +50,33 @@ def least_sheets(blanks: Sequence[Blank], size: tuple[float, float]) -> int:
     if solid:
         least = max(least, _stretched(solid, size))
     return max(1, math.ceil(least - SLACK))
+
+
+def least_cost(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> float:
+    """The least that sheets of several sizes and prices can cost, those on hand used freely.
+
+    No sheet holds more than one as long as the longest and as wide as the widest, so as many
+    sheets are needed as of those; and the price of an area is at least that of the cheapest
+    areas to be had. Infinite if there are not enough sheets.
+    """
+    if not blanks:
+        return 0.0
+    size = max(s.length for s in stocks), max(s.width for s in stocks)
+    count = least_sheets(blanks, size)
+    area = sum(b.area - sum(room.area for room in b.rooms) for b in blanks)
+    by_count = 0.0
+    for stock in sorted(stocks, key=lambda stock: stock.price):
+        taken = count if stock.available is None else min(count, stock.available)
+        by_count += taken * stock.price
+        count -= taken
+    by_area = 0.0
+    for stock in sorted(stocks, key=lambda stock: stock.price / stock.area):
+        share = area / stock.area
+        taken_share = share if stock.available is None else min(share, stock.available)
+        by_area += taken_share * stock.price
+        area -= taken_share * stock.area
+    short = count > 0 or area > SLACK * size[0] * size[1]
+    return math.inf if short else max(by_count, by_area)
 
 
 def _stretched(blanks: Sequence[Blank], size: tuple[float, float]) -> float:

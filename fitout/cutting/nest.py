@@ -15,7 +15,7 @@ import itertools
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from fitout.cutting import free, guillotine, skyline, staged
+from fitout.cutting import free, guillotine, search, skyline, staged
 from fitout.cutting.bounds import least_sheets
 from fitout.cutting.cut_list import CutLine, CutList
 from fitout.cutting.fits import Size, excess
@@ -32,8 +32,8 @@ from fitout.cutting.plan import (
     usable,
 )
 from fitout.cutting.rooms import rooms
-from fitout.cutting.search import Limits, Progress, layouts, search
-from fitout.cutting.task import Stock, task
+from fitout.cutting.search import Limits, Outcome, Progress, layouts
+from fitout.cutting.task import Stock, Task, task
 from fitout.model.design import CuttingSpec
 from fitout.model.stock import Board
 
@@ -156,7 +156,7 @@ def _best_layouts(
     best, stopped = _best_of(_tried(blanks, fills), gap)
     if len(best) > least and not stopped and effort.work > 0:
         job = task(blanks, [Stock(*size)])
-        outcome = search(
+        outcome = _searched(
             job,
             [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill],
             Limits(
@@ -167,11 +167,19 @@ def _best_layouts(
             ),
         )
         stopped = outcome.stopped
-        if outcome.cost <= len(best):
+        if outcome.chosen and outcome.cost <= len(best):
             searched = [layout for _, layout in layouts(job, outcome.chosen)]
             best, _ = _best_of([best, _offcut_grown(searched, fills, gap)], gap)
     best.sort(key=lambda layout: -sum(laid.blank.area for laid in layout.laid))
     return _Found(best, least, stopped)
+
+
+def _searched(job: Task, fills: Sequence[search.Fill], limits: Limits) -> Outcome:
+    """What the search finds; nothing if it is ended before it has found anything."""
+    try:
+        return search.search(job, fills, limits)
+    except KeyboardInterrupt:
+        return Outcome([], float("inf"), stopped=True)
 
 
 def _best_of(tried: Iterable[list[Layout]], gap: float) -> tuple[list[Layout], bool]:

@@ -138,7 +138,9 @@ def ruled(instance, way, turned):
 def test_all_of_them(way, turned):
     pytest.importorskip("rectpack")
     totals: Counter[str] = Counter()
-    above, longest = [], 0.0
+    above: list[tuple[str, int]] = []
+    worse: list[tuple[str, int, int]] = []
+    longest = 0.0
     for instance in INSTANCES:
         start = time.perf_counter()
         found, least = searched(instance, way, turned)
@@ -147,8 +149,10 @@ def test_all_of_them(way, turned):
         totals += Counter(found=found, best=best, bound=least, rules=rules, proven=found == least)
         if found > best:
             above.append((instance["id"], found - best))
-        assert found <= best + 1
-        assert found <= rules
+        if found > rules:
+            worse.append((instance["id"], found, rules))
     print(f"{key(way, turned)}: {dict(totals)} of {len(INSTANCES)}, longest {longest:.1f} s")
-    print(f"above the best known: {above}")
+    print(f"above the best known: {above}; worse than the rules: {worse}")
+    assert worse == []
+    assert all(by == 1 for _, by in above)
     assert totals["found"] <= WAYS[way, turned]

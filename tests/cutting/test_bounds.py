@@ -1,6 +1,7 @@
 """The bounds: never above what can be done, and tight where it is known to be."""
 
 import itertools
+import math
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitout.cutting import staged
-from fitout.cutting.bounds import family, least_sheets
+from fitout.cutting.bounds import family, least_cost, least_sheets
 from fitout.cutting.layout import Blank
 from fitout.cutting.plan import Rect
 from fitout.cutting.search import Limits, search
@@ -75,3 +76,29 @@ def test_rooms_in_a_part_count_for_others():
     host = Blank("P1", 1, 100.0, 100.0, False, (Rect(10.0, 10.0, 80.0, 80.0),))
     assert least_sheets([host, *blanks((60.0, 60.0))], (100.0, 100.0)) == 1
     assert least_sheets([], (100.0, 100.0)) == 0
+
+
+def test_the_least_cost_of_several_sizes():
+    wanted = blanks(*[(60.0, 60.0)] * 3)
+    one = Stock(100.0, 100.0, 20.0)
+    assert least_cost(wanted, [one]) == 60.0
+    # One lies on the sheet on hand; that the other two need two sheets stays true.
+    assert least_cost(wanted, [one, Stock(80.0, 60.0, 0.0, 1)]) == 40.0
+    # The small sheets are cheaper each, the large ones by the area; neither bound is enough alone.
+    both = [Stock(200.0, 100.0, 30.0), Stock(100.0, 100.0, 20.0)]
+    assert least_cost(blanks(*[(50.0, 100.0)] * 8), both) == pytest.approx(60.0)
+    assert least_cost(blanks((60.0, 60.0)), both) == 20.0
+    assert least_cost(wanted, [Stock(100.0, 100.0, 1.0, 2)]) == math.inf
+    assert least_cost([], both) == 0.0
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(1, 20), st.integers(1, 12)), min_size=1, max_size=12),
+    st.integers(0, 2),
+)
+def test_no_mix_found_costs_less_than_the_least(sizes, on_hand):
+    wanted = blanks(*((float(a), float(b)) for a, b in sizes))
+    stocks = [Stock(20.0, 12.0, 7.0), Stock(24.0, 14.0, 9.0), Stock(10.0, 12.0, 0.0, on_hand)]
+    found = search(task(wanted, stocks), [staged.fill], Limits(least_cost=0.0, work=40000))
+    assert least_cost(wanted, stocks) <= found.cost + 1e-9

@@ -201,3 +201,36 @@ def test_a_meter_says_when_it_is_enough():
     meter.spend(10)
     with pytest.raises(Enough):
         meter.spend(1)
+
+
+def exactly(sizes, side):
+    """The fewest square bins that hold the pieces, by trying every place (whole numbers)."""
+
+    def placed(rest, bins):
+        if not rest:
+            return True
+        (a, b), tried = rest[0], set()
+        for i, cells in enumerate(bins):
+            if cells in tried:
+                continue
+            tried.add(cells)
+            for x, y in itertools.product(range(side - a + 1), range(side - b + 1)):
+                piece = sum(((1 << a) - 1) << (x + side * (y + row)) for row in range(b))
+                if cells & piece == 0 and placed(
+                    rest[1:], (*bins[:i], cells | piece, *bins[i + 1 :])
+                ):
+                    return True
+        return False
+
+    largest_first = sorted(sizes, key=lambda s: -s[0] * s[1])
+    return next(n for n in itertools.count(1) if placed(largest_first, (0,) * n))
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.tuples(st.integers(1, 5), st.integers(1, 5)), min_size=2, max_size=7))
+def test_small_tasks_are_solved_as_well_as_can_be(sizes):
+    fewest = exactly(sizes, 5)
+    wanted = blanks(*((float(a), float(b)) for a, b in sizes))
+    assert least_sheets(wanted, (5.0, 5.0)) <= fewest
+    outcome, _ = filled(wanted, (5.0, 5.0), "router", least_cost=float(fewest), work=10**6)
+    assert outcome.cost == fewest

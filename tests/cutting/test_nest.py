@@ -9,8 +9,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fitout.cutting.beam import Enough
 from fitout.cutting.cut_list import cut_list
-from fitout.cutting.nest import LEAST_OFFCUT, nest
+from fitout.cutting.nest import LEAST_OFFCUT, Effort, nest
 from fitout.cutting.plan import gap_between, usable
 from fitout.cutting.verify import verify
 from fitout.model.design import CuttingSpec
@@ -242,3 +243,46 @@ def test_the_bound_is_the_grown_area(make):
     grown = 7 * (800.0 + 3.2) * (590.0 + 3.2) / ((2420.0 + 3.2) * (1200.0 + 3.2))
     assert use.least_sheets == math.ceil(grown) == 2
     assert use.used_share == pytest.approx(7 * 800.0 * 590.0 / (use.sheets * 2440.0 * 1220.0))
+
+
+def hard(make):
+    """Parts that the rules lay on a sheet more than the bound."""
+    sizes = [(500.0 + 41 * (i % 7), 330.0 + 37 * (i % 5)) for i in range(32)]
+    return [make(*size, name=f"n{i}", grain=Grain.EITHER) for i, size in enumerate(sizes)]
+
+
+@pytest.mark.parametrize("spec", [SAW, ROUTER], ids=["saw", "router"])
+@pytest.mark.parametrize("ending", [Enough, KeyboardInterrupt])
+def test_an_ended_search_gives_a_whole_plan(make, spec, ending):
+    told = []
+
+    def progress(board, now):
+        told.append((board.key, now))
+        if len(told) == 2:
+            raise ending
+
+    cuts = cut_list(hard(make))
+    plan = nest(cuts, spec, Effort(work=10**9, progress=progress))
+    assert len(told) == 2
+    assert plan.stopped
+    assert verify(plan, cuts) == ()
+    assert plan.boards[0].sheets <= told[-1][1].sheets
+
+
+def test_a_search_ended_before_it_found_anything_gives_what_the_rules_give(make):
+    def at_once(*_):
+        raise KeyboardInterrupt
+
+    cuts = cut_list(hard(make))
+    plan = nest(cuts, SAW, Effort(progress=at_once))
+    assert plan.stopped
+    assert verify(plan, cuts) == ()
+
+
+def test_more_work_is_no_worse_and_another_seed_is_as_sound(make):
+    cuts = cut_list(hard(make))
+    little, more = (nest(cuts, SAW, Effort(work=work)) for work in (0, 2_000_000))
+    assert not little.stopped
+    assert len(more.sheets) <= len(little.sheets)
+    other = nest(cuts, SAW, Effort(work=2_000_000, seed=7))
+    assert verify(more, cuts) == verify(other, cuts) == ()
