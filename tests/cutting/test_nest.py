@@ -247,7 +247,7 @@ def test_the_bound_is_the_grown_area(make):
 
 def hard(make):
     """Parts that the rules lay on a sheet more than the bound."""
-    sizes = [(500.0 + 41 * (i % 7), 330.0 + 37 * (i % 5)) for i in range(32)]
+    sizes = [(500.0 + 41 * (i % 7), 330.0 + 37 * (i % 5)) for i in range(34)]
     return [make(*size, name=f"n{i}", grain=Grain.EITHER) for i, size in enumerate(sizes)]
 
 
