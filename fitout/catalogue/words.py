@@ -58,6 +58,7 @@ FIELD_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
                 "drawer_holes": "screw holes in the drawer, from the slide's front end, mm",
                 "screw": "the article it is screwed on with",
                 "rolling_share": "the pull that moves it over the load it carries",
+                "lock_n": "what the locks of the pair hold along the slides, N",
             }
         ),
         "articles": ARTICLE,

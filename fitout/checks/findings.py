@@ -26,6 +26,9 @@ from fitout.checks.order import check_order, check_removal
 from fitout.checks.rattle import check_rattle
 from fitout.checks.reach import check_reach
 from fitout.checks.restraint import check_restraint
+from fitout.checks.restraint_barrier import check_barrier
+from fitout.checks.restraint_catches import check_catches
+from fitout.checks.restraint_straps import check_straps
 from fitout.checks.subject import Subject
 from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank
@@ -69,6 +72,9 @@ CHECKS: tuple[Check, ...] = (
     check_rattle,
     check_notes,
     check_restraint,
+    check_barrier,
+    check_catches,
+    check_straps,
 )
 
 ORDER = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)

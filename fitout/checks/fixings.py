@@ -16,7 +16,8 @@ CLEAR = ("clear", "nothing", "open air")
 
 def check_fixings(subject: Subject) -> Iterator[Finding]:
     """Each module's fixings: known points used, what lies below them, and how many."""
-    anchors = {a.name: a for a in subject.fitout.bay.anchors}
+    bay = subject.fitout.bay
+    anchors = {a.name: a for a in (*bay.anchors, *bay.upper_anchors)}
     for module in subject.fitout.modules:
         if not module.needs_fixings:
             continue
@@ -36,11 +37,16 @@ def check_fixings(subject: Subject) -> Iterator[Finding]:
             sentence,
             COMMON_PRACTICE,
         )
-        for fixing in known:
+        for fixing in (*known, *module.tops):
             anchor = anchors[fixing.anchor or ""]
             if anchor.below.strip().lower() in CLEAR:
                 continue
-            if anchor.below == "unknown":
+            if anchor.below == "unknown" and fixing in module.tops:
+                sentence = (
+                    f"{module.name} is bolted to {anchor.name}, and what lies behind is not known: "
+                    f"an airbag, wiring? Look, and enter it (`below: clear`, or what is there)."
+                )
+            elif anchor.below == "unknown":
                 sentence = (
                     f"{module.name} is bolted at {anchor.name}, and what lies beneath is not "
                     f"known: look from below and enter it (`below: clear`, or what is there)."

@@ -66,8 +66,8 @@ def _proposals(group: Group) -> Iterator[tuple[str, Group]]:
             continue
         words = []
         if washer:
-            kind = "hexagon bolts with " if heads else ""
-            words.append(f"{kind}{washer:.0f} mm washers")
+            kind = "steel plates let in under the heads" if heads else "washers"
+            words.append(f"{washer:.0f} mm {kind}")
         if plate:
             words.append(f"{plate:.0f} mm plates beneath the floor")
         if thread:
@@ -88,15 +88,12 @@ def _changed(group: Group, way: tuple[float, float, str], further: Sequence[Poin
     grips = []
     for grip in group.grips:
         assert isinstance(grip, Grip)
-        kept = 0.0 if grip.countersunk and washer else grip.washer
         usual = LARGE_WASHERS[round(float((thread or grip.thread)[1:]))]
-        countersunk = grip.countersunk and not washer
         grips.append(
             dataclasses.replace(
                 grip,
                 thread=thread or grip.thread,
-                washer=kept if countersunk else max(kept, washer, usual if thread else 0.0),
-                countersunk=countersunk,
+                washer=max(grip.washer, washer, usual if thread else 0.0),
                 plate=max(grip.plate, plate),
             )
         )
@@ -156,7 +153,34 @@ def _stronger_joint(subject: Subject, group: Group, cases: tuple[Case, ...]) -> 
         used = worst(subject, changed, cases)
         if used is not None and used.share <= 1.0:
             return _angle_words(count, used)
-    return "Even steel angles with 12 M6 bolts would not hold it: carry less in it."
+    return _to_floor(subject, group, grip, cases)
+
+
+def _to_floor(subject: Subject, group: Group, grip: Grip, cases: tuple[Case, ...]) -> str:
+    """The sides bolted straight to further points of the floor by angles, base or no base."""
+    floor = subject.restraint.floor
+    bolt = dataclasses.replace(
+        grip, thread="M8", into="nut", sheet=floor.sheet, sheet_mpa=floor.strength
+    )
+    bolt = dataclasses.replace(bolt, washer=WASHERS[1], plate=PLATES[1])
+    places = _further_places(group)
+    for more in MORE_BOLTS[1:]:
+        if more > len(places):
+            break
+        changed = dataclasses.replace(
+            group,
+            points=(*group.points, *places[:more]),
+            names=(*group.names, *("a new bolt",) * more),
+            grips=(*group.grips, *(bolt,) * more),
+        )
+        used = worst(subject, changed, cases)
+        if used is not None and used.share <= 1.0:
+            return (
+                f"It would hold with steel angles from its sides to {more} further M8 bolts in the "
+                f"floor near its corners and edges, 40 mm washers above and 60 mm plates below "
+                f"({100.0 * used.share:.0f} %)."
+            )
+    return "No more screws or steel angles here would hold it: carry less in it."
 
 
 def _angled(group: Group, grip: Grip, count: int) -> Group:

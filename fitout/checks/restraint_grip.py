@@ -25,6 +25,9 @@ ch. 8."""
 HEAD_SHARE = 0.8
 """A countersunk head carries this share of the bolt's tension: ISO 10642 (from memory)."""
 
+HEAD_WIDTH = 2.3
+"""A countersunk head is no wider than this times the bolt: ISO 10642 (from memory)."""
+
 SCREW_STEEL_MPA = 600.0
 """Tensile strength of a hardened wood screw's steel, at least (common practice)."""
 
@@ -71,7 +74,8 @@ class Grip:
 
     `washer` is under its head, on a board `board` thick of mean density `density_kg_m3`; 0
     where it stands on steel. `sheet` None where the floor is not known. `plate` is the side of
-    a plate beneath the floor, 0 where there is but a washer like the one above.
+    a plate beneath the floor, 0 where there is but a washer like the one above. `insert_n` is
+    what an insert nut in a board beneath holds at most.
     """
 
     thread: str
@@ -86,6 +90,7 @@ class Grip:
     sheet_mpa: float = 0.0
     plate: float = 0.0
     rating_n: float | None = None
+    insert_n: float | None = None
 
     @property
     def lacks(self) -> str:
@@ -103,6 +108,9 @@ class Grip:
         pulls = head * bolts.tension_n(self.thread, self.grade, basis)
         pulled = list(self._ply_pulled(d, basis))
         pushed = list(self._ply_pushed(d, basis))
+        if self.insert_n is not None:
+            safety = fasteners.SCREW_RESERVE if basis == "working" else 1.0
+            pulled.append(("insert nut in the board below", self.insert_n / safety))
         if self.rating_n is None and self.sheet is not None and self.into is not None:
             pulled.append(self._floor_pulled(self.sheet, basis))
             holds = fasteners.bolt_in_sheet_n(self.sheet, d, self.sheet_mpa, basis)
@@ -117,7 +125,9 @@ class Grip:
     def _ply_pulled(self, d: float, basis: Basis) -> Iterator[Share]:
         if self.board:
             share = PLY_SHARE if basis == "working" else 1.0
-            name = "bolt's head in the ply" if self.countersunk else "washer in the ply"
+            let_in = self.countersunk and self.washer > HEAD_WIDTH * d
+            head = "plate let into the ply" if let_in else "bolt's head in the ply"
+            name = head if self.countersunk else "washer in the ply"
             yield name, share * fasteners.washer_n(ACROSS_MPA, self.washer, d)
 
     def _ply_pushed(self, d: float, basis: Basis) -> Iterator[Share]:

@@ -6,7 +6,6 @@ never pulls. What stands beside a module is not counted on, nor is friction.
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -16,6 +15,7 @@ from fitout.checks.mass import contents_of, empty_of
 from fitout.checks.restraint_cases import Case
 from fitout.checks.restraint_grip import LARGE_WASHERS, Grip, Screws
 from fitout.checks.subject import Subject
+from fitout.mechanics import fasteners
 from fitout.mechanics.boards import STANDARD_GRAVITY
 from fitout.mechanics.bolt_group import GroupForces, Point, bolt_forces
 from fitout.mechanics.bolt_group import Load as Push
@@ -31,6 +31,7 @@ ON_HOLE = 1.0
 """How far a fixing may lie from the hole that is its own, mm."""
 
 LEAST_SCREWS = 3
+INSERT = "insert nut M6"
 Fastener = Grip | Screws
 
 
@@ -109,7 +110,7 @@ def bolted(subject: Subject, module: Module) -> Group | None:
         points=tuple((f.point[0], f.point[1]) for f, _ in known),
         names=tuple(a.name for _, a in known),
         grips=tuple(grip_of(subject, module, f, a) for f, a in known),
-        corners=footprint(subject, module),
+        corners=footprint(module),
         level=known[0][0].point[2],
     )
 
@@ -130,6 +131,7 @@ def on_module(subject: Subject, module: Module) -> Group | None:
         board=base.thickness,
         density_kg_m3=base.board.density_kg_m3,
         into=None,
+        insert_n=_insert_n(subject, below),
     )
     corners = [
         (x, y)
@@ -145,6 +147,19 @@ def on_module(subject: Subject, module: Module) -> Group | None:
         corners=tuple(corners),
         level=box.z0,
     )
+
+
+def _insert_n(subject: Subject, below: Module) -> float | None:
+    """What an insert nut holds in the top of the module below: as a wood screw of its hole's size.
+
+    Makers state more for their own; no public standard does.
+    """
+    nut = subject.setting.catalogue.articles[INSERT]
+    top = max(below.panels, key=lambda p: box_of(p).z1, default=None)
+    if top is None or not nut.pilot_hole or not nut.length:
+        return None
+    deep = min(nut.length, top.thickness)
+    return fasteners.withdrawal_n(top.board.density_kg_m3 / 1000.0, nut.pilot_hole, deep)
 
 
 def screwed(subject: Subject, module: Module) -> Group | None:
@@ -167,6 +182,9 @@ def screwed(subject: Subject, module: Module) -> Group | None:
         return None
     shank, length = article
     own = subject.loads[base.id]
+    # Walls that stand on the floor themselves press on it where the base does not reach.
+    resting = [j.a for j in module.joints if j.kind is JointKind.RESTS and j.b == "bay/floor"]
+    feet = list(footprint(module)) if len(resting) > 1 else []
     whole = together(_with_all_on_it(subject, module))
     grips = {
         key: Screws(
@@ -184,7 +202,7 @@ def screwed(subject: Subject, module: Module) -> Group | None:
         points=tuple(point for point, _, _ in found),
         names=("one screw",) * len(found),
         grips=tuple(grips[upright, through] for _, upright, through in found),
-        corners=((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1)),
+        corners=hull([(x, y) for x in (box.x0, box.x1) for y in (box.y0, box.y1)] + feet),
         level=box.z1,
     )
 
@@ -197,11 +215,12 @@ def grip_of(subject: Subject, module: Module, fixing: Fixing, anchor: AnchorPoin
     d = article.diameter or 8.0
     panel = panel_at(module, fixing)
     countersunk = article.kind == "countersunk bolt"
-    washer = (own and own.washer) or wish.washer or LARGE_WASHERS.get(round(d), 3.0 * d)
+    told = (own and own.washer) or wish.washer
+    usual = article.width if countersunk and article.width else LARGE_WASHERS.get(round(d), 3.0 * d)
     return Grip(
         thread=f"M{d:g}" if f"M{d:g}" in PITCHES else "M8",
         grade=_grade(subject, anchor),
-        washer=article.width if countersunk and article.width else washer,
+        washer=max(told or 0.0, usual) if countersunk else told or usual,
         board=0.0 if panel is None else panel.thickness,
         density_kg_m3=0.0 if panel is None else panel.board.density_kg_m3,
         countersunk=countersunk,
@@ -223,7 +242,7 @@ def panel_at(module: Module, fixing: Fixing) -> Panel | None:
     return None
 
 
-def footprint(subject: Subject, module: Module) -> tuple[Point, ...]:
+def footprint(module: Module) -> tuple[Point, ...]:
     """The corners of what stands on the vehicle's floor, as seen from above."""
     resting = {j.a for j in module.joints if j.kind is JointKind.RESTS and j.b == "bay/floor"}
     boxes = [box_of(p) for p in module.panels if p.id in resting]
@@ -338,11 +357,3 @@ def _less(whole: Load, part: Load) -> Load:
         for a, b in zip(whole.centre, part.centre, strict=True)
     )
     return Load(mass, (x, y, z))
-
-
-def widened(group: Group, **changes: object) -> Group:
-    """A group whose bolts to the vehicle are of another sort."""
-    grips = tuple(
-        dataclasses.replace(g, **changes) if isinstance(g, Grip) else g for g in group.grips
-    )
-    return dataclasses.replace(group, grips=grips)

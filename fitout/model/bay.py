@@ -101,7 +101,8 @@ class Bay:
     roof (x, z); tailgate inner face (z, x); opening (z, right, left), the distances of its jambs
     from the centre line. `seat_lean_deg` maps each notch to its lean, `seat_length` is how
     long the seat back is from foot to upper edge, 0 where there is none. `swings` are the
-    vehicle's own movements.
+    vehicle's own movements. `anchors` are the known points in or near the floor,
+    `upper_anchors` those high on walls and pillars.
     """
 
     walls: dict[str, tuple[WallPiece, ...]]
@@ -120,3 +121,4 @@ class Bay:
     states: tuple[State, ...]
     stations: tuple[float, ...]
     swings: tuple[Swing, ...] = ()
+    upper_anchors: tuple[AnchorPoint, ...] = ()

@@ -12,7 +12,8 @@ class Slide:
     `side_clearance` is the room one slide takes between drawer side and carcass;
     `travel` how far the drawer comes out; `rating_kg` is per pair, side-mounted, evenly
     spread, fully out. The screw holes lie on the slide's centre line. `rolling_share` is the
-    pull that moves it over the load it carries, None where the maker does not say.
+    pull that moves it over the load it carries, `lock_n` what the locks of the pair hold along
+    the slides; None where the maker does not say.
     """
 
     key: str
@@ -29,6 +30,7 @@ class Slide:
     price: float | None = None
     source: str = ""
     rolling_share: float | None = None
+    lock_n: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -179,7 +179,8 @@ class VoidFit:
 class Module:
     """A built module: parts, how they meet, what moves, what must be bought and carried.
 
-    `notes` are cautions only the module itself can know: (code, sentence).
+    `notes` are cautions only the module itself can know: (code, sentence). `tops` are bolts
+    that hold the upper ends of its posts to the vehicle's walls.
     """
 
     name: str
@@ -194,6 +195,7 @@ class Module:
     plates: tuple[PlateDuty, ...] = ()
     slides: tuple[SlideDuty, ...] = ()
     fixings: tuple[Fixing, ...] = ()
+    tops: tuple[Fixing, ...] = ()
     accesses: tuple[Access, ...] = ()
     latches: tuple[Latch, ...] = ()
     stays: tuple[Stay, ...] = ()

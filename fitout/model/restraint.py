@@ -34,7 +34,8 @@ class BoltSpec:
         "the property class marked on its head", default=None, otherwise="8.8", example="10.9"
     )
     washer: PositiveLength | None = entry(
-        "diameter of the washer under its head, or the side of a square one",
+        "diameter of the washer under its head, or the side of a square one; of a countersunk "
+        "bolt, the side of a steel plate let in under it",
         default=None,
         example="40",
         otherwise="the large washer of its thread",

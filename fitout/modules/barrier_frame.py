@@ -11,11 +11,12 @@ from fitout.model.module import Berth, Fixing, JointKind
 from fitout.model.panel import Bar
 from fitout.model.placement import Placement, Vector, Y, Z
 from fitout.model.stock import Section
+from fitout.modules.barrier_tops import hold_tops
 from fitout.modules.joinery import FLOOR_BOLT, Draft, spread
 from fitout.survey.room import front_face, half_width
 
-STEEL_FOOT = "steel flat 40 x 5"
-ALUMINIUM_FOOT = "aluminium flat 40 x 5"
+STEEL_FOOT = "steel flat 40 x 10"
+ALUMINIUM_FOOT = "aluminium flat 40 x 10"
 STEEL_FROM_KG_M3 = 5000.0
 """Sections heavier than this are steel: the foot plate must weld to the post."""
 
@@ -125,6 +126,8 @@ def build_frame(draft: Draft, frame: Frame, points: Sequence[BoltPoint], hole: f
             draft.buy("frame bracket", 1, "rails on posts")
             draft.buy("bolt M8 x 40", 1, "rails on posts")
             draft.buy("lock nut M8", 1, "rails on posts")
+    middle = (frame.x0 + frame.x1) / 2.0
+    hold_tops(draft, [(middle, y) for y in frame.middles], (lift, frame.top))
 
 
 def _foot(draft: Draft, frame: Frame, side: str, y: float) -> None:

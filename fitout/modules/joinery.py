@@ -90,6 +90,7 @@ class Draft:
         self.plates: list[PlateDuty] = []
         self.slides: list[SlideDuty] = []
         self.fixings: list[Fixing] = []
+        self.tops: list[Fixing] = []
         self.accesses: list[Access] = []
         self.stays: list[Stay] = []
         self.latches: list[Latch] = []
@@ -210,6 +211,7 @@ class Draft:
             plates=tuple(self.plates),
             slides=tuple(self.slides),
             fixings=tuple(self.fixings),
+            tops=tuple(self.tops),
             accesses=tuple(self.accesses),
             stays=tuple(self.stays),
             latches=tuple(self.latches),

@@ -13,6 +13,7 @@ from fitout.mechanics.boards import STANDARD_GRAVITY
 from fitout.model.bay import AnchorPoint, Bay, Obstacle, State, WallPiece
 from fitout.model.design import ArchSpec, BaySpec, KeepClearSpec, SeatBackSpec
 from fitout.model.outline import Point
+from fitout.model.restraint import AnchorSpec
 from fitout.model.tailgate import LedgeSpec
 from fitout.survey.doors import door_swings, opened
 from fitout.survey.meshes import Mesh, beam, block_mesh, column, slab
@@ -28,6 +29,10 @@ FRAME_DEPTH = 40.0
 
 BEYOND_FRONT = 400.0
 """How far walls and roof are carried on ahead of the seat back's foot, mm."""
+
+
+UPPER = 300.0
+"""A known point this high above the floor is one of the walls or pillars, mm."""
 
 
 def build_bay(spec: BaySpec) -> Bay:
@@ -74,23 +79,25 @@ def build_bay(spec: BaySpec) -> Bay:
         lip=lip,
         floor=trim.floor,
         obstacles=tuple(obstacles),
-        anchors=tuple(
-            AnchorPoint(
-                name=a.name,
-                x=a.at[0],
-                y=a.at[1],
-                z=a.height,
-                thread=a.thread,
-                below=a.below,
-                rating_n=None if a.rating is None else a.rating * STANDARD_GRAVITY,
-                bolt=a.bolt,
-                floor=a.floor,
-            )
-            for a in spec.anchors
-        ),
+        anchors=tuple(_anchor(a) for a in spec.anchors if a.height < UPPER),
+        upper_anchors=tuple(_anchor(a) for a in spec.anchors if a.height >= UPPER),
         states=states,
         stations=tuple(sorted(s.at.value for s in spec.sections)),
         swings=(*doors, *seat_swings(spec.seat_back, seats, widest, trim.seat_back)),
+    )
+
+
+def _anchor(spec: AnchorSpec) -> AnchorPoint:
+    return AnchorPoint(
+        name=spec.name,
+        x=spec.at[0],
+        y=spec.at[1],
+        z=spec.height,
+        thread=spec.thread,
+        below=spec.below,
+        rating_n=None if spec.rating is None else spec.rating * STANDARD_GRAVITY,
+        bolt=spec.bolt,
+        floor=spec.floor,
     )
 
 

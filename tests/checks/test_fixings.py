@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from fitout import workflow
-from fitout.checks.fixings import check_fixings, check_restraint
+from fitout.checks.fixings import check_fixings
 from fitout.model.bay import AnchorPoint, Bay
 from fitout.model.finding import Severity
 from fitout.model.module import Fixing
@@ -95,17 +95,6 @@ def test_something_or_who_knows_what_below(
 
 def test_a_module_that_needs_no_bolts_is_not_asked_for_any(subject: Make, module: Make) -> None:
     assert list(check_fixings(subject(module("a")))) == []
-
-
-def test_restraint_is_never_a_pass(subject: Make, module: Make) -> None:
-    tray = module("tray", kind="seat tray", in_bay=False)
-    barrier = module("grid", kind="barrier")
-    restraint, loose = check_restraint(subject(module("a"), tray, barrier))
-    assert restraint.severity is Severity.UNCHECKED
-    assert "Whether a, grid hold" in restraint.sentence
-    assert "no approval under any regulation" in restraint.sentence
-    assert (loose.code, loose.severity) == ("loose goods", Severity.CAUTION)
-    assert "grid's shelf" in loose.sentence
 
 
 def test_a_design_fails_over_a_fuel_tank(evaluated: Make, only: Make) -> None:

@@ -111,7 +111,7 @@ def test_the_panel_begins_at_the_deck_and_follows_the_roof(bays, setting_of):
     at = (body.lo[0], body.hi[0] + 30.0)
     assert body.hi[2] == pytest.approx(roof_height(bay, *at, clear=3.0))
     on_floor = body_of(panel(built(setting_of(bay)), "panel"))
-    assert on_floor.lo[2] == pytest.approx(7.0)
+    assert on_floor.lo[2] == pytest.approx(12.0)
 
 
 def test_it_stands_on_the_deck_if_told(bays, setting_of, faults_of):
@@ -372,8 +372,8 @@ def test_a_plate_keeps_out_of_another_berth(bays, setting_of):
 def test_plates_are_of_the_frames_own_metal(bays, setting_of):
     steel = built(setting_of(bays["wagon"]))
     light = built(setting_of(bays["wagon"]), BarrierSpec(frame="aluminium tube 25 x 25 x 3"))
-    assert bar(steel, "left foot plate").section.key == "steel flat 40 x 5"
-    assert bar(light, "left foot plate").section.key == "aluminium flat 40 x 5"
+    assert bar(steel, "left foot plate").section.key == "steel flat 40 x 10"
+    assert bar(light, "left foot plate").section.key == "aluminium flat 40 x 10"
     tubes = {b.section.key for b in light.bars if isinstance(b, Bar) and b.section.wall}
     assert tubes == {"aluminium tube 25 x 25 x 3"}
 
