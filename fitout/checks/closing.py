@@ -10,13 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from fitout.checks.courses import passed_by, way_of
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, remark
-from fitout.clearance.body import Body
 from fitout.clearance.contact import contacts, near_pairs_between
-from fitout.clearance.sweep import sweep, swing
 from fitout.model.finding import Finding, Severity
-from fitout.model.module import JointKind, Motion, MotionKind
+from fitout.model.module import JointKind, Motion
 
 IN_THE_WAY = 0.2
 """Overlap from which a shut part stands in another's way, mm: more than a swing's hulls exceed."""
@@ -64,7 +63,7 @@ def check_closing(subject: Subject) -> Iterator[Finding]:
 def closing_rules(subject: Subject) -> Iterator[Before]:
     """Every reason why one motion must be shut before another."""
     motions = {m.id: m for module in subject.fitout.modules for m in module.motions}
-    movers = {p: m for m in motions.values() for p in _moving(subject, m)}
+    movers = {part.id: m for m in motions.values() for part in subject.moved(m)}
     for module in subject.fitout.modules:
         for latch in module.latches:
             other = movers.get(latch.striker_panel)
@@ -84,11 +83,6 @@ def closing_rules(subject: Subject) -> Iterator[Before]:
     yield from _in_the_way(subject, motions.values())
 
 
-def _moving(subject: Subject, motion: Motion) -> list[str]:
-    module = subject.modules[motion.module]
-    return [p.id for p in module.parts() if p.moves == motion.name]
-
-
 def _in_the_way(subject: Subject, motions: Iterable[Motion]) -> Iterator[Before]:
     """Motions whose parts, on their way, meet what stands shut of another motion."""
     bridged = {
@@ -98,10 +92,10 @@ def _in_the_way(subject: Subject, motions: Iterable[Motion]) -> Iterator[Before]
         for pair in ((joint.a, joint.b), (joint.b, joint.a))
     }
     known = [m for m in motions if subject.modules[m.module].berth is not None]
-    parts = [(m, i) for m in known for i in _moving(subject, m)]
+    parts = [(m, part.id) for m in known for part in subject.moved(m)]
     # What moves only while another is open does not start where it stands shut.
     ways = [(m, i) for m, i in parts if not m.needs]
-    swept = [_swept(subject, subject.bodies[i], m) for m, i in ways]
+    swept = [passed_by(subject, subject.bodies[i], way_of(m)) for m, i in ways]
     shut = [subject.bodies[i] for _, i in parts]
     pairs = near_pairs_between(swept, shut, 0.0)
     keep = [
@@ -118,14 +112,6 @@ def _in_the_way(subject: Subject, motions: Iterable[Motion]) -> Iterator[Before]
             (mover, part), (blocker, other) = ways[i], parts[j]
             reason = f"{part} would run into {other} where that stands shut"
             yield Before(mover.id, blocker.id, reason)
-
-
-def _swept(subject: Subject, body: Body, motion: Motion) -> Body:
-    way = (motion.direction, motion.travel)
-    if motion.kind is MotionKind.HINGE:
-        question = ("swing", body.key, motion.point, *way)
-        return subject.memory.recall(question, lambda: swing(body, motion.point, *way))
-    return subject.memory.recall(("sweep", body.key, *way), lambda: sweep(body, *way))
 
 
 def circles(rules: Sequence[Before]) -> Iterator[tuple[Before, ...]]:

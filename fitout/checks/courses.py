@@ -15,7 +15,7 @@ from fitout.clearance.contact import Contact, contact, contacts, near_pairs_betw
 from fitout.clearance.reach import Way, free_travel
 from fitout.clearance.shape import Prism
 from fitout.model.bay import Obstacle, Swing
-from fitout.model.module import Module, Motion, MotionKind, Part
+from fitout.model.module import Motion, MotionKind, Part
 
 FAR = 100.0
 """How far (mm) is looked for a leaf of the tailgate or the bumper beside the way."""
@@ -86,18 +86,26 @@ def opened_before(motions: dict[str, Motion], motion: Motion) -> list[Motion]:
     return list(found.values())
 
 
-def moved_by(module: Module, motion: Motion) -> list[Part]:
+def moved_by(subject: Subject, motion: Motion) -> list[Part]:
     """The parts a motion moves; the whole module where it is taken out as one."""
-    parts = list(module.parts())
-    own = [part for part in parts if part.moves == motion.name]
-    return own or (parts if motion.kind is MotionKind.REMOVE and not motion.of else [])
+    whole = motion.kind is MotionKind.REMOVE and not motion.of
+    return subject.moved(motion) or (list(subject.modules[motion.module].parts()) if whole else [])
 
 
-def course_of(subject: Subject, module: Module, motion: Motion) -> Course | None:
+def passed_by(subject: Subject, body: Body, way: Way, *, filled: bool = False) -> Body:
+    """All the room a body passes through on a whole way; see `Way.passed`."""
+    # A straight way is swept with the cut-outs as they are, asked for or not.
+    what = "passed" if filled or not way.turns else "passed, not filled"
+    return subject.memory.recall(
+        (what, body.key, way), partial(way.passed, body, way.travel, filled=filled)
+    )
+
+
+def course_of(subject: Subject, motion: Motion) -> Course | None:
     """How a motion runs; None where nothing is swept: a whole module that is taken out."""
     motions = all_motions(subject)
     before = opened_before(motions, motion)
-    own = [p for p in module.parts() if p.moves == motion.name]
+    own = subject.moved(motion)
     if not own and not motion.of:
         return None
     standing = _standing(subject, before)
@@ -143,7 +151,7 @@ def _standing(subject: Subject, before: Sequence[Motion]) -> dict[str, Body]:
         if id_ not in subject.parts or subject.in_bay(id_)
     }
     for motion in before:
-        for part in moved_by(subject.modules[motion.module], motion):
+        for part in moved_by(subject, motion):
             if motion.kind is MotionKind.REMOVE:
                 bodies.pop(part.id, None)
             elif part.id in bodies:
@@ -191,12 +199,7 @@ def _run(
 ) -> Course:
     ids, moving = movers
     way = way_of(motion)
-    passed = [
-        subject.memory.recall(
-            ("passed", b.key, way), partial(way.passed, b, way.travel, filled=True)
-        )
-        for b in moving
-    ]
+    passed = [passed_by(subject, body, way, filled=True) for body in moving]
     pairs = list(_pairs(subject, ids, passed, still, beside))
     nearest: dict[str, Near] = {}
     blocking: list[tuple[float, int, int, bool]] = []
@@ -275,10 +278,7 @@ def _finer(
     far, rough = known
     if rough.gap >= far or not way.turns or not isinstance(body.shape, Prism):
         return rough
-    exact = subject.memory.recall(
-        ("passed, not filled", body.key, way), partial(way.passed, body, way.travel)
-    )
-    return contact(exact, other, far, subject.memory.pairs)
+    return contact(passed_by(subject, body, way), other, far, subject.memory.pairs)
 
 
 def _stopped(

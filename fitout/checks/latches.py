@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from fitout.checks.courses import passed_by, way_of
 from fitout.checks.latch_fit import faults, hand_room, knob, meeting, passed
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least, remark
 from fitout.clearance.body import Body, body_of_pieces
 from fitout.clearance.contact import Pairs, contacts, near_pairs_between
-from fitout.clearance.sweep import sweep, swing
 from fitout.model.finding import Finding, Severity
 from fitout.model.item import Item, Piece
 from fitout.model.latch import Latch
@@ -37,7 +37,7 @@ def check_latches(subject: Subject) -> Iterator[Finding]:
         if module.berth is None:
             continue
         for motion in module.motions:
-            moving = [part for part in module.parts() if part.moves == motion.name]
+            moving = subject.moved(motion)
             # What lifts out as a whole is bolted down, which another check looks at.
             if not moving and motion.kind is MotionKind.REMOVE:
                 continue
@@ -108,7 +108,7 @@ def _latched(subject: Subject, module: Module, motion: Motion, latch: Latch) -> 
     yield at_least(
         "latch", where, met.engagement, LEAST_ENGAGEMENT, "mm", sentence, COMMON_PRACTICE
     )
-    yield from _room(subject, module, motion, latch)
+    yield from _room(subject, motion, latch)
     duty = _duty(module, motion)
     if duty is not None and not duty.slide.locks:
         yield _holds(subject, latch, duty)
@@ -132,22 +132,24 @@ def _holds(subject: Subject, latch: Latch, duty: SlideDuty) -> Finding:
     return at_least("latch holds", where, latch.type.rating_n, force_n, "N", sentence, HOLDS)
 
 
-def _room(subject: Subject, module: Module, motion: Motion, latch: Latch) -> Iterator[Finding]:
+def _room(subject: Subject, motion: Motion, latch: Latch) -> Iterator[Finding]:
     """Case and lip on the way, the button with everything shut, fingers with the tailgate open."""
     limit = subject.setting.rules.moving
     where, kind = latch.motion_id, latch.type.key
     thick = passed(latch, subject.parts)
-    moving = [p.id for p in module.parts() if p.moves == motion.name]
+    way = way_of(motion)
+    moving = [part.id for part in subject.moved(motion)]
     gone = [o.id for o in subject.obstacles.values() if o.kind == "tailgate"]
-    around = [i for i in (*_in_bay(subject), *subject.obstacles) if i not in moving]
+    inside = (i for i in subject.parts if subject.in_bay(i))
+    around = [i for i in (*inside, *subject.obstacles) if i not in moving]
     still = [subject.bodies[i] for i in around if i not in gone]
     own = (latch.panel, *latch.passes)
     beside = [subject.bodies[i] for i in moving if i not in own]
     case, lip = _body("case", latch.case), _body("lip", latch.lip)
-    passing = [_swept(subject, subject.bodies[i], motion) for i in moving]
+    passing = [passed_by(subject, subject.bodies[i], way) for i in moving]
     found = [
         *_near(subject, case, beside, limit),
-        *_near(subject, _swept(subject, case, motion), still, limit),
+        *_near(subject, passed_by(subject, case, way), still, limit),
         *_near(subject, lip, passing, limit),
     ]
     if latch.type.stands_out and latch.type.clearance_hole:
@@ -171,18 +173,6 @@ def _room(subject: Subject, module: Module, motion: Motion, latch: Latch) -> Ite
 
 def _body(part: str, corners: Piece) -> Body:
     return body_of_pieces(part, [corners], Placement())
-
-
-def _in_bay(subject: Subject) -> Iterator[str]:
-    return (i for i in subject.parts if subject.in_bay(i))
-
-
-def _swept(subject: Subject, body: Body, motion: Motion) -> Body:
-    way = (motion.direction, motion.travel)
-    if motion.kind is MotionKind.HINGE:
-        question = ("swing", body.key, motion.point, *way)
-        return subject.memory.recall(question, lambda: swing(body, motion.point, *way))
-    return subject.memory.recall(("sweep", body.key, *way), lambda: sweep(body, *way))
 
 
 def _near(

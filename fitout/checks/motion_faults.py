@@ -38,9 +38,8 @@ def _axis(subject: Subject, motion: Motion) -> Iterator[str]:
     """An axis must run along the surface of what turns, or beside it."""
     if motion.kind is not MotionKind.HINGE:
         return
-    module = subject.modules[motion.module]
-    for part in module.parts():
-        deep = _depth(subject.bodies[part.id], motion) if part.moves == motion.name else 0.0
+    for part in subject.moved(motion):
+        deep = _depth(subject.bodies[part.id], motion)
         if deep > INSIDE:
             yield (
                 f"{motion.id} turns about an axis {deep:.1f} mm inside {part.id}: a hinge's axis "

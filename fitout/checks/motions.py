@@ -57,7 +57,7 @@ def courses(subject: Subject) -> Iterator[tuple[Motion, Course | None]]:
             continue
         for motion in module.motions:
             able = motion.travel > 0.0
-            yield motion, course_of(subject, module, motion) if able else None
+            yield motion, course_of(subject, motion) if able else None
 
 
 def played(subject: Subject) -> Iterator[tuple[Motion, Course | None, list[Part]]]:
@@ -65,7 +65,7 @@ def played(subject: Subject) -> Iterator[tuple[Motion, Course | None, list[Part]
     run = {motion.id: course for motion, course in courses(subject)}
     for module in subject.fitout.modules:
         for motion in module.motions:
-            yield motion, run.get(motion.id), moved_by(module, motion)
+            yield motion, run.get(motion.id), moved_by(subject, motion)
 
 
 def turning(subject: Subject) -> Iterator[tuple[Swing, Course]]:

@@ -95,7 +95,7 @@ class _Lid:
 
 def _lid(subject: Subject, module: Module, motion: Motion) -> _Lid | None:
     """What a level hinge turns; None for anything else, and where nothing moves."""
-    parts = [p for p in module.parts() if p.moves == motion.name]
+    parts = subject.moved(motion)
     if motion.kind is not MotionKind.HINGE or abs(motion.direction[2]) > 1e-6 or not parts:
         return None
     load = together(subject.loads[p.id] for p in parts)

@@ -14,7 +14,7 @@ from fitout.model.as_built import AsBuilt
 from fitout.model.bay import Obstacle
 from fitout.model.design import CuttingSpec
 from fitout.model.fault import Path
-from fitout.model.module import Fitout, Module, Part
+from fitout.model.module import Fitout, Module, Motion, Part
 from fitout.model.restraint import RestraintSpec
 from fitout.model.vehicle import VehicleSpec
 from fitout.modules.kind import Setting
@@ -53,6 +53,10 @@ class Subject:
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""
         return self.modules[self.parts[part].module].berth is not None
+
+    def moved(self, motion: Motion) -> list[Part]:
+        """The parts that move by a motion; none where its module is taken out as one."""
+        return [p for p in self.modules[motion.module].parts() if p.moves == motion.name]
 
 
 def subject_of(

@@ -63,7 +63,7 @@ def by_kernel(subject: Subject) -> tuple[float, int, float]:
         for motion in module.motions
         for part in module.parts()
         if part.moves == motion.name and module.berth is not None
-        if (course := course_of(subject, module, motion)) is not None
+        if (course := course_of(subject, motion)) is not None
     ]
     booleans, most = 0, 0.0
     start = time.process_time()

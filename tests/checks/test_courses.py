@@ -222,6 +222,6 @@ def test_a_whole_module_taken_out_is_told_but_not_swept(
         name="lift out", module="a", kind=MotionKind.REMOVE, direction=(-1.0, 0.0, 0.0), travel=9.0
     )
     looked_at = subject(module("a", panel("a/x", (1.0, 9.0), (0.0, 9.0)), motions=(lift,)))
-    assert course_of(looked_at, looked_at.modules["a"], lift) is None
+    assert course_of(looked_at, lift) is None
     ((motion, course, parts),) = played(looked_at)
     assert (motion, course, [p.id for p in parts]) == (lift, None, ["a/x"])
