@@ -64,7 +64,7 @@ def test_frame_by_hand(draft_with):
 
 def test_feet_are_of_the_frames_own_metal(draft_with):
     draft = draft_with()
-    for key in ("steel flat 40 x 5", "aluminium flat 40 x 5"):
+    for key in ("steel flat 40 x 10", "aluminium flat 40 x 10"):
         assert foot_section(draft, draft.setting.catalogue.sections[key]).key == key
 
 
