@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -36,17 +36,32 @@ def check_latches(subject: Subject) -> Iterator[Finding]:
     for module in subject.fitout.modules:
         if module.berth is None:
             continue
+        lying: list[Motion] = []
         for motion in module.motions:
             moving = subject.moved(motion)
             # What lifts out as a whole is bolted down, which another check looks at.
             if not moving and motion.kind is MotionKind.REMOVE:
                 continue
             found = [latch for latch in module.latches if latch.motion == motion.name]
-            if not found:
+            if not found and motion.kind is MotionKind.REMOVE:
+                lying.append(motion)
+            elif not found:
                 only_items = all(isinstance(part, Item) for part in moving)
                 yield _unlatched(subject, module, motion, only_items)
             for latch in found:
                 yield from _latched(subject, module, motion, latch)
+        if lying:
+            yield _lying(module, lying)
+
+
+def _lying(module: Module, motions: Sequence[Motion]) -> Finding:
+    """One caution for all of a module that is lifted off and held by nothing."""
+    names = ", ".join(motion.id for motion in motions)
+    sentence = (
+        f"By its own weight alone lies: {names}. It rattles on a rough road, and falls out if the "
+        "vehicle turns over. Glue felt under the edges, and add a turn button or a strap."
+    )
+    return remark("latch", module.name, Severity.CAUTION, sentence)
 
 
 def _unlatched(subject: Subject, module: Module, motion: Motion, only_items: bool) -> Finding:
@@ -68,8 +83,8 @@ def _unlatched(subject: Subject, module: Module, motion: Motion, only_items: boo
         )
         return remark("latch", where, Severity.FAIL, sentence)
     sentence = (
-        f"{where} lies shut by its own weight alone: it rattles, and opens when the car turns "
-        f"over. Give it a latch, or tie down what is in it."
+        f"{where} lies shut by its own weight alone: it rattles, and opens if the vehicle "
+        f"turns over. Give it a latch, or tie down what is in it."
     )
     return remark("latch", where, Severity.CAUTION, sentence)
 

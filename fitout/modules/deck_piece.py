@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -9,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fitout.mechanics.plates import Edges
-from fitout.model.module import Berth, JointKind, PlateDuty
+from fitout.model.module import Berth, JointKind, Motion, MotionKind, PlateDuty
 from fitout.model.outline import Outline, Point, rectangle
 from fitout.model.panel import Hole, Panel
 from fitout.model.placement import Vector, across, along, flat
@@ -54,6 +55,9 @@ CLEAT_INSET, CLEAT_SPACING = 30.0, 150.0
 
 OPEN_EDGE = 100.0
 """Along a side that holds a piece no longer stretch may be without a cleat, mm."""
+
+LIFTED = 50.0
+"""How far above the deck a piece is lifted before it is tilted away, mm (common practice)."""
 
 FINGERS_BESIDE = 10.0
 """Least distance from a finger hole to a bearer, mm (common practice)."""
@@ -315,7 +319,7 @@ def _ends_at(box: Berth, side: str, edge: float) -> bool:
 
 
 def _lifts(draft: Draft, piece: Panel, bearers: Sequence[Berth]) -> None:
-    """The finger hole of a piece that lifts off, clear of the bearers below."""
+    """The finger hole of a piece that lifts off, clear of the bearers below, and its motion."""
     width, height = piece.outline.size
     if min(width, height) <= 110.0:
         return
@@ -336,7 +340,21 @@ def _lifts(draft: Draft, piece: Panel, bearers: Sequence[Berth]) -> None:
         if inside and not over:
             hole = hand_hole(0.0, 0.0) if lengthwise else hand_hole(0.0, 0.0).turned(1)
             draft.cut_out(piece.name, [hole.moved(x, y)])
+            _lifts_off(draft, piece)
             return
+
+
+def _lifts_off(draft: Draft, piece: Panel) -> None:
+    draft.panels[piece.name] = dataclasses.replace(draft.panels[piece.name], moves=piece.name)
+    draft.motions.append(
+        Motion(
+            name=piece.name,
+            module=draft.name,
+            kind=MotionKind.REMOVE,
+            direction=(0.0, 0.0, 1.0),
+            travel=piece.thickness + LIFTED,
+        )
+    )
 
 
 def _hole_places(width: float, height: float) -> Iterator[Point]:

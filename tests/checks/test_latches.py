@@ -125,7 +125,28 @@ def test_a_lid_without_a_latch_is_a_caution(subject: Make, module: Make, panel: 
         motion = Motion(name="lid", module="a", kind=kind, direction=(0.0, 1.0, 0.0), travel=90.0)
         (finding,) = check_latches(subject(module("a", lid, motions=(motion,))))
         assert finding.severity is Severity.CAUTION
-        assert "by its own weight alone" in finding.sentence
+        assert "by its own weight alone" in finding.sentence.lower()
+
+
+def test_what_is_lifted_off_a_module_is_one_caution(
+    subject: Make, module: Make, panel: Make
+) -> None:
+    names = ("piece 1", "piece 2")
+    lids = [
+        panel(
+            f"a/{name}", (100.0 + 400.0 * i, 400.0 + 400.0 * i), (-100.0, 100.0), 200.0, moves=name
+        )
+        for i, name in enumerate(names)
+    ]
+    lifts = tuple(
+        Motion(
+            name=name, module="a", kind=MotionKind.REMOVE, direction=(0.0, 0.0, 1.0), travel=60.0
+        )
+        for name in names
+    )
+    (finding,) = check_latches(subject(module("a", *lids, motions=lifts)))
+    assert (finding.where, finding.severity) == ("a", Severity.CAUTION)
+    assert "own weight alone lies: a/piece 1, a/piece 2." in finding.sentence
 
 
 def test_what_is_bought_has_a_catch_of_its_own_that_was_not_looked_at(

@@ -4,7 +4,7 @@ import dataclasses
 
 import pytest
 
-from fitout.model.module import Berth
+from fitout.model.module import Berth, MotionKind
 from fitout.model.placement import across_face_rear, along, along_face_left
 from fitout.modules.deck_piece import CLEAT_HEIGHT, Hollow, add_piece
 from fitout.modules.joinery import Draft
@@ -119,6 +119,21 @@ def test_its_finger_hole_is_clear_of_the_bearers(between):
     low, high = piece.placement.at(x0, y0), piece.placement.at(x1, y1)
     for b in boxes(draft, "bearer").values():
         assert max(b.x0 - high[0], low[0] - b.x1, b.y0 - high[1], low[1] - b.y1) >= 10.0 - 1e-6
+
+
+def test_a_piece_with_a_finger_hole_lifts_off_and_a_screwed_one_does_not(between):
+    draft = between(left=(100.0, 400.0, 200.0), right=(100.0, 400.0, -50.0))
+    assert add_piece(draft, Hollow(100.0, 400.0, -50.0, 200.0), 1) == []
+    (lift,) = draft.motions
+    piece = draft.panels["piece 1"]
+    assert (lift.kind, lift.direction) == (MotionKind.REMOVE, (0.0, 0.0, 1.0))
+    assert lift.travel == pytest.approx(piece.thickness + 50.0)
+    assert piece.moves == lift.name
+    assert {p.moves for n, p in draft.panels.items() if n != "piece 1"} == {None}
+    hung = between(right=(100.0, 400.0, 150.0))
+    assert add_piece(hung, Hollow(100.0, 400.0, 150.0, 230.0), 3) == []
+    assert hung.motions == []
+    assert hung.panels["piece 3"].moves is None
 
 
 def test_what_leaves_no_room_for_bearers_is_told(between):
