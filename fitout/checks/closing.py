@@ -78,7 +78,8 @@ def closing_rules(subject: Subject) -> Iterator[Before]:
             if needed in motions:
                 yield Before(motion.id, needed, f"{motion.id} moves only while {needed} is open")
         for needed in motion.shut:
-            if needed in motions:
+            # Two that are never out at the same time have no order to be shut in.
+            if needed in motions and motion.id not in motions[needed].shut:
                 yield Before(needed, motion.id, f"{motion.id} moves only while {needed} is shut")
     yield from _in_the_way(subject, motions.values())
 

@@ -21,17 +21,29 @@ Pair = tuple[Body, Body]
 
 
 def check_open_together(subject: Subject) -> Iterator[Finding]:
-    """Each two motions that hit each other once both are open, or on the way there."""
+    """Each two motions that hit each other once both are open, or on the way there.
+
+    What is opened one at a time is told as such, and not looked at.
+    """
     run = [course for _, course in courses(subject) if course is not None]
     free = 0
+    singly: dict[str, None] = {}
     for first, second in itertools.combinations(run, 2):
         if _follows(subject, first, second):
+            continue
+        a, b = first.motion, second.motion
+        if b.id in a.shut or a.id in b.shut:
+            singly |= {a.id: None, b.id: None}
             continue
         met = _meet(subject, first.passed, second.passed)
         if met is None:
             free += 1
             continue
         yield _finding(subject, first, second, met)
+    if singly:
+        names = ", ".join(singly)
+        sentence = f"{names} are opened one at a time, as they must be: the others stay shut."
+        yield remark("open together", "one at a time", Severity.PASS, sentence)
     if free:
         word = "pair of motions keeps" if free == 1 else "pairs of motions keep"
         sentence = f"{free} {word} out of each other's way: both may stand open."
@@ -50,9 +62,6 @@ def _finding(subject: Subject, first: Course, second: Course, met: Pair) -> Find
     a, b = first.motion, second.motion
     where = f"{a.id} – {b.id}"
     at = place_between(subject, *met)
-    if b.id in a.shut or a.id in b.shut:
-        sentence = f"{a.id} and {b.id} are opened one at a time, as they must be."
-        return remark("open together", where, Severity.PASS, sentence)
     both = _meet(subject, _open(subject, first), _open(subject, second))
     if both is None:
         how = "hit each other on the way: open one fully before the other, and shut it last"

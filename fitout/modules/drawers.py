@@ -15,6 +15,7 @@ over the carcass's rear edges. Bottoms sit in grooves of all four drawer sides.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
@@ -116,6 +117,9 @@ class DrawersSpec(ModuleSpec):
         example="push-button latch",
         otherwise="a finger catch by the finger hole, unless the slides lock; with `pull: latch` "
         "a push-button latch",
+    )
+    one_at_a_time: bool = entry(
+        "whether only one of its drawers may be out at a time", default=False
     )
     removable: bool = entry("whether the module lifts out as a whole", default=False)
     rear_gap: Length = entry("room kept between its fronts and the shut tailgate", default=8.0)
@@ -226,8 +230,19 @@ def build(name: str, spec: DrawersSpec, berth: Berth | None, setting: Setting) -
         toe_board(draft, shell, column, openings[0])
         for opening in openings:
             _drawer(draft, spec, shell, column, opening)
+    if spec.one_at_a_time:
+        _one_at_a_time(draft)
     _fix(draft, spec, shell)
     return draft.finish(berth)
+
+
+def _one_at_a_time(draft: Draft) -> None:
+    """Each drawer runs out only while all others are shut."""
+    ids = [motion.id for motion in draft.motions]
+    draft.motions[:] = [
+        dataclasses.replace(motion, shut=tuple(i for i in ids if i != motion.id))
+        for motion in draft.motions
+    ]
 
 
 def _refuse_small_sizes(name: str, spec: DrawersSpec, setting: Setting) -> None:

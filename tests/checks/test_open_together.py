@@ -54,7 +54,20 @@ def test_a_corner_that_both_want(subject: Make, module: Make, panel: Make) -> No
 def test_one_at_a_time_where_the_module_says_so(subject: Make, module: Make, panel: Make) -> None:
     (finding,) = corner(subject, module, panel, shut=("b/out",))
     assert finding.severity is Severity.PASS
-    assert "one at a time" in finding.sentence
+    assert finding.sentence.startswith("a/out, b/out are opened one at a time")
+
+
+def test_drawers_opened_one_at_a_time_are_not_said_to_stand_open_together(
+    evaluated: Make, only: Make
+) -> None:
+    wish = (
+        "drawers: {kind: drawers, one_at_a_time: yes, columns: 1}"
+    )
+    found = evaluated(wish).findings
+    (finding,) = only(found, "open together")
+    assert "drawers/drawer 1, drawers/drawer 2 are opened one at a time" in finding.sentence
+    (order,) = only(found, "closing order")
+    assert order.severity is Severity.PASS
 
 
 def test_one_that_needs_the_other_open_is_checked_with_it(

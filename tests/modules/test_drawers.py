@@ -376,6 +376,20 @@ def test_removable_drawers_have_hand_holes_and_a_way_out(wagon):
     assert module.needs_fixings == 2
 
 
+def test_one_at_a_time_each_drawer_wants_all_others_shut(wagon):
+    stack = (DrawerSpec(), DrawerSpec())
+    setting = wagon()
+    together = build("drawers", DrawersSpec(stack=stack, columns=2), BERTH, setting)
+    assert {motion.shut for motion in together.motions} == {()}
+    spec = DrawersSpec(stack=stack, columns=2, one_at_a_time=True)
+    singly = build("drawers", spec, BERTH, setting)
+    ids = {motion.id for motion in singly.motions}
+    assert len(ids) == 4
+    assert {motion.id: {motion.id, *motion.shut} for motion in singly.motions} == dict.fromkeys(
+        ids, ids
+    )
+
+
 def test_a_latch_stands_in_for_the_finger_hole(wagon):
     module = build("drawers", DrawersSpec(columns=2, pull="latch"), BERTH, wagon())
     bought = {line.article: line.quantity for line in module.hardware}
