@@ -20,6 +20,7 @@ from fitout.checks import Memory, Subject, findings, subject_of, totals
 from fitout.checks.as_built import as_built_of
 from fitout.checks.motions import played, turning
 from fitout.checks.order import steps
+from fitout.checks.restraint_rows import fixing_rows
 from fitout.checks.slips import UNCONFIRMED
 from fitout.checks.stack import Stack
 from fitout.checks.stackup import left_out, tightest
@@ -77,6 +78,7 @@ class Evaluation:
     def as_object(self) -> dict[str, object]:
         """The evaluation as `check --json` prints it."""
         from fitout.documents.assembly import order_rows
+        from fitout.documents.fixing_table import fixings_object
         from fitout.documents.ledger import ledger_object, vehicle_rows
         from fitout.documents.motions import motion_rows
 
@@ -87,6 +89,7 @@ class Evaluation:
             "order": order_rows(steps(self.subject)),
             "ledger": ledger_object(laden_lines(self.subject)),
             "vehicle": vehicle_rows(states(self.subject)),
+            "fixings": fixings_object(fixing_rows(self.subject)),
         }
 
 
@@ -297,6 +300,7 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     """Every file of the export, by its path in the folder."""
     from fitout.documents.assembly import assembly_csv
     from fitout.documents.dxf import part_dxf, sheet_dxf
+    from fitout.documents.fixing_table import fixings_csv
     from fitout.documents.ledger import ledger_csv, vehicle_csv
     from fitout.documents.pictures import overview_svg
     from fitout.documents.sheet_pictures import sheets_svg
@@ -311,6 +315,7 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
         "nesting.csv": nesting_csv(cuts),
         "assembly.csv": assembly_csv(steps(evaluation.subject)),
         "hardware.csv": hardware_csv(hardware(evaluation.fitout), articles),
+        "fixings.csv": fixings_csv(fixing_rows(evaluation.subject)),
         "ledger.csv": ledger_csv(laden_lines(evaluation.subject)),
         "findings.json": findings_json(design.name, evaluation.findings, evaluation.totals),
         "overview.svg": overview_svg(evaluation.fitout),

@@ -19,7 +19,7 @@ from fitout.checks.restraint_held import Group, Used, bolted, on_module, screwed
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_most, remark
 from fitout.model.finding import Finding, Severity
-from fitout.model.module import JointKind, Module, MotionKind
+from fitout.model.module import Module
 
 HOLDS = (
     "bolt forces by statics (rigid body, compression edge, no friction); bolts ISO 898-1 and "
@@ -172,30 +172,16 @@ def _loose_goods(subject: Subject) -> Iterator[Finding]:
     """Goods above barrier or deck are a caution, always; without a barrier more so."""
     modules = subject.fitout.modules
     barriers = [m for m in modules if m.kind == "barrier"]
-    pieces = ", ".join(_loose_pieces(subject))
-    lies = f" So does what only lies in place: {pieces}." if pieces else ""
     for module in barriers:
         sentence = (
             f"Goods on {module.name}'s shelf, and anything loose above the deck, fly in a "
-            f"crash: only soft, light things, tied or netted.{lies} {NO_APPROVAL}"
+            f"crash: only soft, light things, tied or netted. {NO_APPROVAL}"
         )
         yield remark("loose goods", module.name, Severity.CAUTION, sentence)
     if barriers or subject.fitout.bay.front_kind != "seat_back":
         return
     sentence = (
-        f"No barrier stands behind the seats: anything loose on top flies at heads in a crash. Tie "
-        f"or net it, or add `kind: barrier`.{lies} {NO_APPROVAL}"
+        "No barrier stands behind the seats: anything loose on top flies at heads in a crash. Tie "
+        f"or net it, or add `kind: barrier`. {NO_APPROVAL}"
     )
     yield remark("loose goods", subject.fitout.name, Severity.CAUTION, sentence)
-
-
-def _loose_pieces(subject: Subject) -> Iterator[str]:
-    """Pieces of a deck that rest on what is below and are held by nothing."""
-    for module in subject.fitout.modules:
-        if module.kind != "deck":
-            continue
-        lifts = {m.name for m in module.motions if m.kind is not MotionKind.REMOVE}
-        for panel in module.panels:
-            kinds = {j.kind for j in module.joints if panel.id in (j.a, j.b)}
-            if kinds == {JointKind.RESTS} and panel.moves not in lifts:
-                yield f"{panel.id} ({subject.loads[panel.id].mass_kg:.1f} kg)"

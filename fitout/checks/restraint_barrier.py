@@ -25,6 +25,8 @@ from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_most, remark
 from fitout.mechanics import posts
 from fitout.mechanics.boards import strength_used
+from fitout.mechanics.bolt_group import Load as Push
+from fitout.mechanics.bolt_group import bolt_forces
 from fitout.mechanics.bolts import Basis
 from fitout.mechanics.impact import BLOCKS, Block, force_n, gives_way, stopping_distance
 from fitout.mechanics.plates import Patch, plate_of_board, plate_response
@@ -145,6 +147,27 @@ def uses(barrier: Barrier, own_n: float, thrown_n: float, basis: Basis) -> list[
     return found
 
 
+def thrown_forward(
+    subject: Subject, barrier: Barrier, g: float, loose_kg: float
+) -> tuple[tuple[float, float], ...]:
+    """Tension and shear of each foot bolt, then of each top bolt, thrown ahead with `g`, N."""
+    own_n, thrown_n = force_n(barrier.own.mass_kg, g), force_n(loose_kg, g)
+    forces = posts.post_forces(
+        barrier.top, barrier.pushes(own_n, thrown_n), top_held=barrier.top_held
+    )
+    if barrier.top_held:
+        feet = [(0.0, 2.0 * forces.foot_n / len(barrier.feet))] * len(barrier.feet)
+        return (*feet, *[(0.0, 2.0 * forces.top_n / len(barrier.tops))] * len(barrier.tops))
+    group = bolted(subject, barrier.module)
+    assert group is not None
+    lever = (own_n * barrier.own_height + thrown_n * barrier.strikes) / (own_n + thrown_n)
+    foot = barrier.module.fixings[0].point[2]
+    push = Push((own_n + thrown_n, 0.0, 0.0), (barrier.own.centre[0], 0.0, foot + lever))
+    found = bolt_forces(group.points, group.corners, push)
+    assert found is not None
+    return tuple((t, found.shear_n(i)) for i, t in enumerate(found.tension))
+
+
 def _bears(section: Section, basis: Basis) -> float:
     modulus = posts.elastic_modulus if basis == "working" else posts.plastic_modulus
     # Sections without a known yield are taken as the weakest usual steel.
@@ -186,6 +209,9 @@ def _crash(subject: Subject, barrier: Barrier) -> Finding:
     thrown_n = force_n(kg, CRASH_FORWARD_G)
     own_n = force_n(barrier.own.mass_kg, CRASH_FORWARD_G)
     frame = uses(barrier, own_n, thrown_n, "ultimate")
+    bolts = thrown_forward(subject, barrier, CRASH_FORWARD_G, kg)
+    for grip, forces in zip((*barrier.feet, *barrier.tops), bolts, strict=True):
+        frame += grip.limits("ultimate").shares(*forces)
     panel = panel_used(subject, barrier.module, heaviest)
     part, share = max([*frame, *([] if panel is None else [("panel", panel)])], key=_share)
     ahead, gap = ahead_and_gap(subject, barrier, own_n, thrown_n)
