@@ -79,6 +79,19 @@ CHECKS: tuple[Check, ...] = (
 
 ORDER = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)
 
+PEOPLE = frozenset(
+    {
+        "crash", "catches in a crash", "restraint", "barrier", "strap", "loose goods",
+        "lock holds", "axle load", "gross mass",
+    }
+)  # fmt: skip
+"""Codes of findings about what may hurt people: these cautions come first."""
+
+COMFORT = frozenset(
+    {"carried in", "drawer pull", "lid force", "reach", "rattle", "motion, packed", "cost"}
+)
+"""Codes of findings about what is only tedious: these cautions come last."""
+
 
 def findings(subject: Subject, before: Iterable[Finding] = ()) -> tuple[Finding, ...]:
     """Every finding, what hurts most first, else `before` and then in the order of the checks."""
@@ -86,7 +99,15 @@ def findings(subject: Subject, before: Iterable[Finding] = ()) -> tuple[Finding,
     # A note that is wrong may be that cause.
     checks = (check_survey, check_arrangement) if subject.conflicts else CHECKS
     found = [*before, *(finding for check in checks for finding in check(subject))]
-    return tuple(sorted(found, key=lambda f: ORDER.index(f.severity)))
+    return tuple(sorted(found, key=_rank))
+
+
+def _rank(finding: Finding) -> tuple[int, int]:
+    """By severity; cautions then by whom they hurt. Failings keep the order of causes."""
+    severity = ORDER.index(finding.severity)
+    if finding.severity is not Severity.CAUTION:
+        return severity, 0
+    return severity, 0 if finding.code in PEOPLE else 2 if finding.code in COMFORT else 1
 
 
 def totals(subject: Subject, found: tuple[Finding, ...]) -> dict[str, object]:

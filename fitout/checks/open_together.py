@@ -43,11 +43,11 @@ def check_open_together(subject: Subject) -> Iterator[Finding]:
     if singly:
         names = ", ".join(singly)
         sentence = f"{names} are opened one at a time, as they must be: the others stay shut."
-        yield remark("open together", "one at a time", Severity.PASS, sentence)
+        yield remark("open together", next(iter(singly)), Severity.PASS, sentence)
     if free:
-        word = "pair of motions keeps" if free == 1 else "pairs of motions keep"
-        sentence = f"{free} {word} out of each other's way: both may stand open."
-        yield remark("open together", "all others", Severity.PASS, sentence)
+        pairs = "one pair" if free == 1 else f"{free} pairs"
+        sentence = f"Of {pairs} of motions both may stand open: they keep out of each other's way."
+        yield remark("open together", subject.fitout.name, Severity.PASS, sentence)
 
 
 def _follows(subject: Subject, first: Course, second: Course) -> bool:

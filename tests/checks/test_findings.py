@@ -2,17 +2,21 @@
 
 import json
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from fitout import workflow
 from fitout.checks import Memory
-from fitout.checks.findings import CHECKS, ORDER
+from fitout.checks.findings import CHECKS, COMFORT, ORDER, PEOPLE
 from fitout.model.finding import Severity
 from fitout.workflow import Evaluation
 
 Make = Callable[..., Any]
+
+ROOT = Path(workflow.__file__).parent
+DESIGNS = Path(__file__).parents[2] / "designs"
 
 MODULES = (
     "drawers: {kind: drawers, width: 450, stack: [{carries: 20 kg}, {carries: 10 kg}]}",
@@ -31,6 +35,21 @@ def test_what_hurts_most_comes_first(evaluated: Make) -> None:
     ranks = [ORDER.index(f.severity) for f in found]
     assert ranks == sorted(ranks)
     assert ranks[0] == 0
+
+
+def test_of_cautions_those_come_first_that_may_hurt_people() -> None:
+    design = workflow.load(DESIGNS / "touring-wagon.yaml")
+    found = workflow.evaluate(design).findings
+    codes = [f.code for f in found if f.severity is Severity.CAUTION]
+    ranks = [0 if code in PEOPLE else 2 if code in COMFORT else 1 for code in codes]
+    assert ranks == sorted(ranks)
+    assert set(ranks) == {0, 1, 2}
+
+
+@pytest.mark.parametrize("code", sorted(PEOPLE | COMFORT))
+def test_a_code_that_is_ranked_is_one_that_a_check_gives(code: str) -> None:
+    files = [p for p in (ROOT / "checks").glob("*.py") if p.name != "findings.py"]
+    assert any(f'"{code}"' in p.read_text(encoding="utf-8") for p in files)
 
 
 def test_totals_count_findings_and_parts(good: Evaluation) -> None:

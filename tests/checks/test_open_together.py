@@ -27,7 +27,7 @@ def test_drawers_side_by_side_may_stand_open(subject: Make, module: Make, panel:
         )
     )
     assert finding.severity is Severity.PASS
-    assert finding.sentence.startswith("1 pair of motions keeps out of each other's way")
+    assert finding.sentence.startswith("Of one pair of motions both may stand open")
 
 
 def corner(subject: Make, module: Make, panel: Make, **rest: Any) -> Any:
@@ -60,9 +60,7 @@ def test_one_at_a_time_where_the_module_says_so(subject: Make, module: Make, pan
 def test_drawers_opened_one_at_a_time_are_not_said_to_stand_open_together(
     evaluated: Make, only: Make
 ) -> None:
-    wish = (
-        "drawers: {kind: drawers, one_at_a_time: yes, columns: 1}"
-    )
+    wish = "drawers: {kind: drawers, one_at_a_time: yes, columns: 1}"
     found = evaluated(wish).findings
     (finding,) = only(found, "open together")
     assert "drawers/drawer 1, drawers/drawer 2 are opened one at a time" in finding.sentence
