@@ -135,8 +135,10 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
         as_built = as_built_of(design.as_built, fitout, design.bay.survey.tape)
     except DesignError as error:
         raise DesignError([_placed(design, fault) for fault in error.faults]) from None
+    cutting = design.cutting.with_purposes({role: b.key for role, b in setting.boards.items()})
     subject = dataclasses.replace(
-        subject_of(fitout, setting, design.cutting, arrangement.conflicts, kept, survey),
+        subject_of(fitout, setting, cutting, arrangement.conflicts, kept, survey),
+        stock=design.stock,
         sources=design.sources,
         as_built=as_built,
         vehicle=design.vehicle,
@@ -293,7 +295,7 @@ def plan(evaluation: Evaluation) -> CutPlan:
 
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
     cuts = cut_list(evaluation.fitout.panels(), bars)
-    return nest(cuts, evaluation.design.cutting)
+    return nest(cuts, evaluation.subject.cutting)
 
 
 def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:

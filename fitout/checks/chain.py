@@ -137,7 +137,11 @@ def _extent(subject: Subject, part: Part, passed: Array) -> Iterator[tuple[Sourc
             if way == "u":
                 yield Source(f"length of {part.id}", CUT["saw"]), axis, sign
         elif way != "w":
-            yield Source(f"cut of {part.id}", CUT[subject.cutting.by], way), axis, sign
+            yield (
+                Source(f"cut of {part.id}", CUT[subject.cutting.tool(part.board.key)], way),
+                axis,
+                sign,
+            )
         else:
             board = part.board
             source = Source(f"thickness of {board.key}", board.thickness_tolerance)

@@ -12,7 +12,7 @@ from fitout.checks.memory import Memory
 from fitout.clearance.body import Body, body_of_obstacle
 from fitout.model.as_built import AsBuilt
 from fitout.model.bay import Obstacle
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.fault import Path
 from fitout.model.module import Fitout, Module, Motion, Part
 from fitout.model.restraint import RestraintSpec
@@ -30,7 +30,7 @@ class Subject:
     took long are kept. `survey` says how sure the bay is, None for a bay made without one;
     `sources` where entries stand in the design file, as (line, column) by key path;
     `as_built` what was measured of parts once they were cut; `vehicle` the vehicle where it was
-    entered; `restraint` what all must hold against.
+    entered; `restraint` what all must hold against; `stock` what there is to cut from.
     """
 
     fitout: Fitout
@@ -49,6 +49,7 @@ class Subject:
     as_built: AsBuilt = field(default_factory=dict)
     vehicle: VehicleSpec | None = None
     restraint: RestraintSpec = field(default_factory=RestraintSpec)
+    stock: StockSpec = field(default_factory=StockSpec)
 
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""

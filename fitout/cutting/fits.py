@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fitout.cutting.frame import drawing_turn, grain_locked
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.panel import Panel
 from fitout.model.stock import Board
 

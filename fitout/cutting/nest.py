@@ -34,7 +34,7 @@ from fitout.cutting.plan import (
 from fitout.cutting.rooms import rooms
 from fitout.cutting.search import Limits, Outcome, Progress, layouts
 from fitout.cutting.task import Stock, Task, task
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.stock import Board
 
 Fill = Callable[[Sequence[Blank]], list[Layout]]

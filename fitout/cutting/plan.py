@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fitout.cutting.cut_list import CutList
 from fitout.cutting.fits import usable_size
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.stock import Board
 
 

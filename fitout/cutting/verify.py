@@ -9,7 +9,7 @@ from itertools import combinations, permutations
 from fitout.cutting.cut_list import CutList
 from fitout.cutting.distance import distance, edges
 from fitout.cutting.plan import CutPlan, Placed, Sheet
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline
 from fitout.model.panel import Grain, Panel
 

@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from fitout.design_file.messages import located
 from fitout.design_file.parts import Parts, parts_of
 from fitout.design_file.vehicle_doubts import vehicle
-from fitout.model.design import CuttingSpec, Design, ItemSpec, OpeningSpec, Sides
+from fitout.model.cutting import CuttingSpec
+from fitout.model.design import Design, ItemSpec, OpeningSpec, Sides
 from fitout.model.fault import Fault, Path
 from fitout.model.spec import Measured
 

@@ -7,14 +7,8 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from fitout.model.as_built import AsBuiltSpec
-from fitout.model.design import (
-    BaySpec,
-    BoardSpec,
-    ClearanceSpec,
-    CuttingSpec,
-    ItemSpec,
-    ModuleSpec,
-)
+from fitout.model.cutting import CuttingSpec, StockSpec
+from fitout.model.design import BaySpec, BoardSpec, ClearanceSpec, ItemSpec, ModuleSpec
 from fitout.model.restraint import RestraintSpec
 from fitout.model.spec import Ref, entry
 from fitout.model.vehicle import VehicleSpec
@@ -63,6 +57,12 @@ class FileSpec:
     )
     cutting: CuttingSpec = entry(
         "how sheets are cut", default=CuttingSpec(), example="{by: saw, kerf: 3.2}"
+    )
+    stock: StockSpec = entry(
+        "what there is to cut from, on hand or to be bought",
+        default=StockSpec(),
+        example="{offcuts: offcuts.yaml, currency: EUR}",
+        otherwise="whole sheets and bars are bought as in the catalogue",
     )
     clearances: ClearanceSpec = entry(
         "least gaps", default=ClearanceSpec(), example="{wall: 4, seat: 8}"

@@ -131,6 +131,7 @@ def read_text(
         as_built=read.as_built or NOTHING,
         vehicle=read.vehicle,
         restraint=read.restraint,
+        stock=read.stock,
     )
 
 

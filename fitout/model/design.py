@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Annotated, Any, ClassVar, Literal
 
 from fitout.model.as_built import AsBuiltSpec
+from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.fault import Path
 from fitout.model.free_places import ReachSpec, StrapSpec
 from fitout.model.notes import SurveySpec
@@ -337,16 +338,6 @@ class ModuleSpec:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CuttingSpec:
-    """How sheets are cut."""
-
-    by: Literal["saw", "router"] = entry("saw: edge-to-edge cuts; router: free", default="router")
-    kerf: PositiveLength = entry("width of the cut: blade, or router bit", default=6.0)
-    trim: Length = entry("strip lost along each sheet edge", default=10.0)
-    spacing: Length = entry("extra room between parts on a router", default=2.0)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ClearanceSpec:
     """Least gaps, mm. The defaults are common practice."""
 
@@ -378,3 +369,4 @@ class Design:
     as_built: Mapping[str, AsBuiltSpec] = field(default_factory=dict)
     vehicle: VehicleSpec | None = None
     restraint: RestraintSpec = field(default_factory=RestraintSpec)
+    stock: StockSpec = field(default_factory=StockSpec)

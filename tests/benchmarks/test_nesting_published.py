@@ -26,7 +26,7 @@ from fitout.cutting.nest import ORDERS, Effort, nest
 from fitout.cutting.search import Limits, layouts, search
 from fitout.cutting.task import Stock, task
 from fitout.cutting.verify import verify
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Grain, Panel
 from fitout.model.placement import Placement

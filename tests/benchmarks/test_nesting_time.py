@@ -8,7 +8,7 @@ from fitout.cutting.beam import Enough
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import Effort, nest
 from fitout.cutting.verify import verify
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Grain, Panel
 from fitout.model.placement import Placement

@@ -10,7 +10,8 @@ import pytest
 from fitout import catalogue, workflow
 from fitout.checks import Subject, subject_of
 from fitout.model.bay import Bay
-from fitout.model.design import BaySpec, ClearanceSpec, CuttingSpec, OpeningSpec, SectionSpec
+from fitout.model.cutting import CuttingSpec
+from fitout.model.design import BaySpec, ClearanceSpec, OpeningSpec, SectionSpec
 from fitout.model.finding import Finding, Severity
 from fitout.model.item import Item, block
 from fitout.model.module import Berth, Fitout, Joint, JointKind, Module

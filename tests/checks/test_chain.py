@@ -17,7 +17,7 @@ from fitout.checks.chain import (
     Source,
     shifts_of,
 )
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.module import Joint, JointKind
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Bar, Panel

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from fitout.checks import Memory, subject_of
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.module import Joint, JointKind
 
 Make = Callable[..., Any]

@@ -5,7 +5,7 @@ import pytest
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.fits import excess, usable_size
 from fitout.cutting.nest import nest
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.panel import Grain
 
 SAW = CuttingSpec(by="saw", kerf=3.2, trim=10.0)

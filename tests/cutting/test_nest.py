@@ -14,7 +14,7 @@ from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import LEAST_OFFCUT, Effort, nest
 from fitout.cutting.plan import gap_between, usable
 from fitout.cutting.verify import verify
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, polygon, rectangle, rounded
 from fitout.model.panel import Grain
 

@@ -6,7 +6,7 @@ from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.cutting.plan import Rect
 from fitout.cutting.sequence import saw_steps
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.panel import Grain
 
 KERF = 3.2

@@ -8,7 +8,7 @@ from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.cutting.plan import Placed
 from fitout.cutting.verify import verify
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, polygon, rectangle
 from fitout.model.panel import Grain, Pocket
 

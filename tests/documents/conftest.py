@@ -5,14 +5,8 @@ import pytest
 from fitout.cutting.cut_list import CutList, cut_list
 from fitout.cutting.nest import nest
 from fitout.cutting.plan import CutPlan
-from fitout.model.design import (
-    ArchSpec,
-    BaySpec,
-    CuttingSpec,
-    Measured,
-    SeatBackSpec,
-    SectionSpec,
-)
+from fitout.model.cutting import CuttingSpec
+from fitout.model.design import ArchSpec, BaySpec, Measured, SeatBackSpec, SectionSpec
 from fitout.model.item import Item, block
 from fitout.model.module import Fitout, Module
 from fitout.model.outline import Outline, circle, polygon, rectangle, rounded, slot

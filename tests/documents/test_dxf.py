@@ -258,7 +258,7 @@ def test_bytes_do_not_follow_the_hash_seed(tmp_path):
         from fitout.cutting.cut_list import cut_list
         from fitout.cutting.nest import nest
         from fitout.documents.dxf import part_dxf, sheet_dxf
-        from fitout.model.design import CuttingSpec
+        from fitout.model.cutting import CuttingSpec
         from fitout.model.outline import Outline, circle, rectangle
         from fitout.model.panel import Hole, Panel, Pocket
         from fitout.model.placement import Placement

@@ -8,7 +8,7 @@ import pytest
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.documents.sheet_pictures import HEADING, MARGIN, WIDTH, sheets_svg
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Grain
 

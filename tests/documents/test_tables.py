@@ -11,7 +11,7 @@ from fitout.catalogue import load
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv, saw_csv
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.hardware import Article, HardwareLine, Slide
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Panel

@@ -8,7 +8,7 @@ from ezdxf import recover
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.documents.dxf import part_dxf, sheet_dxf
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, circle, rectangle, rounded
 from fitout.model.panel import Grain, Hole, Panel, Pocket
 from fitout.model.placement import Placement

@@ -15,7 +15,7 @@ import shapely
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.documents.dxf import part_dxf, sheet_dxf
-from fitout.model.design import CuttingSpec
+from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, circle, polygon, rectangle, rounded, slot
 from fitout.model.panel import Face, Grain, Hole, Panel, Pocket
 from fitout.model.placement import Placement

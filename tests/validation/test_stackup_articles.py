@@ -22,7 +22,8 @@ import pytest
 from fitout import catalogue
 from fitout.checks import Subject, subject_of
 from fitout.checks.stack import Stack, stack_of
-from fitout.model.design import BaySpec, ClearanceSpec, CuttingSpec, SectionSpec
+from fitout.model.cutting import CuttingSpec
+from fitout.model.design import BaySpec, ClearanceSpec, SectionSpec
 from fitout.model.module import Fitout, Joint, JointKind, Module
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Panel
