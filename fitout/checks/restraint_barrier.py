@@ -28,7 +28,14 @@ from fitout.mechanics.boards import strength_used
 from fitout.mechanics.bolt_group import Load as Push
 from fitout.mechanics.bolt_group import bolt_forces
 from fitout.mechanics.bolts import Basis
-from fitout.mechanics.impact import BLOCKS, Block, force_n, gives_way, stopping_distance
+from fitout.mechanics.impact import (
+    BLOCKS,
+    Block,
+    energy_j,
+    force_n,
+    gives_way,
+    stopping_distance,
+)
 from fitout.mechanics.plates import Patch, plate_of_board, plate_response
 from fitout.model.finding import Finding, Severity
 from fitout.model.module import Module
@@ -217,7 +224,8 @@ def _crash(subject: Subject, barrier: Barrier) -> Finding:
     ahead, gap = ahead_and_gap(subject, barrier, own_n, thrown_n)
     sentence = (
         f"In our own prudent crash case {kg:g} kg that fly against {where} at "
-        f"{CRASH_FORWARD_G:g} g press with {thrown_n / 1000.0:.1f} kN and use "
+        f"{CRASH_FORWARD_G:g} g ({energy_j(kg, SPEED_KMH) / 1000.0:.1f} kJ at {SPEED_KMH:g} km/h) "
+        f"press with {thrown_n / 1000.0:.1f} kN and use "
         f"{100.0 * share:.0f} % of its {part}{_blocks(subject, barrier.module)}. "
         f"{_told_ahead(ahead, gap)}"
     )
