@@ -21,6 +21,9 @@ MAY_BE_ZERO = frozenset(
     {"bolt_at", "mass_kg", "mass_pair_kg", "price", "stands_out", "thickness_tolerance"}
 )
 
+PLAIN = frozenset({"price", "rolling_share", "derate_width", "derate_open"})
+"""Numbers that have no unit, or none that a fault can name."""
+
 
 def nothing_more(_record: object) -> tuple[Finding, ...]:
     """For a table whose fields need no looking at together."""
@@ -126,7 +129,7 @@ def _unit(field: str) -> str:
     """The unit a field is given in, as its name tells; a length has no suffix."""
     units = {"_kg": " of kg", "_kg_m3": " of kg/m³", "_mpa": " of N/mm²", "_n": " of N"}
     found = [unit for suffix, unit in units.items() if field.endswith(suffix)]
-    return found[0] if found else "" if field in ("price", "rolling_share") else " of mm"
+    return found[0] if found else "" if field in PLAIN else " of mm"
 
 
 def _kept(value: object) -> object:

@@ -65,6 +65,11 @@ def _slide_faults(slide: Slide) -> Iterator[Finding]:
         if len(holes) < 2 or sorted(set(holes)) != list(holes) or holes[-1] >= slide.length:
             wanted = f"two holes or more, rising, all before the rear end at {slide.length:g}"
             yield field, ", ".join(f"{hole:g}" for hole in holes) or "no holes", wanted
+    for field, share in (("derate_width", slide.derate_width), ("derate_open", slide.derate_open)):
+        if share is not None and share > 1.0:
+            yield field, f"{share:g}", "a share of the rating, such as 0.1 for a tenth"
+    if slide.derate_width is not None and slide.rated_width is None:
+        yield "derate_width", f"{slide.derate_width:g}", "`rated_width` beside it"
 
 
 def _section_faults(section: Section) -> Iterator[Finding]:

@@ -17,7 +17,6 @@ from fitout.checks.kept_places import check_kept_places
 from fitout.checks.latches import check_latches
 from fitout.checks.ledger import together
 from fitout.checks.lifting import check_lifting
-from fitout.checks.loads import check_panels, check_slides
 from fitout.checks.mass import check_mass, contents_of, empty_of, hardware_kg
 from fitout.checks.motions import check_motions
 from fitout.checks.open_together import check_open_together
@@ -29,9 +28,11 @@ from fitout.checks.restraint import check_restraint
 from fitout.checks.restraint_barrier import check_barrier
 from fitout.checks.restraint_catches import check_catches
 from fitout.checks.restraint_straps import check_straps
+from fitout.checks.strength import check_strength
 from fitout.checks.subject import Subject
 from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank
+from fitout.checks.tipping import check_tipping
 from fitout.checks.tool_access import check_tool_access
 from fitout.checks.vehicle import check_vehicle
 from fitout.checks.zones import check_voids, check_zones
@@ -56,8 +57,8 @@ CHECKS: tuple[Check, ...] = (
     check_reach,
     check_kept_places,
     check_opening_force,
-    check_slides,
-    check_panels,
+    check_strength,
+    check_tipping,
     check_fixings,
     check_order,
     check_removal,

@@ -14,9 +14,8 @@ KNEE_N, KNEE = 1000.0, 100.0
 KNEE_SAG_SHARE = 100.0
 """Under a knee a panel may sag its span over this (common practice)."""
 
-STRENGTH_SHARE = 0.5
-"""Share of the handbook bending strength used before loads on the road and long loading are
-looked at (a prudent proposal; creep and impact come with their own checks)."""
+BUMP_G = 2.0
+"""Goods on a rough road press so many times their weight (common practice: a bump adds 1 g)."""
 
 
 def knee_on(spans: tuple[float, float]) -> Patch:

@@ -1,13 +1,28 @@
-"""Drawer slides: how much of their rating a load uses, and what pull moves it."""
+"""Drawer slides: what share of their rating a load uses, what moves it, what screws bear."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from fitout.mechanics.boards import STANDARD_GRAVITY
 
 ROLLING_SHARE = 0.03
 """Pull over load of a ball-bearing slide that runs (common practice: 0.02 to 0.05)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Derating:
+    """What the maker states beside the rating; None where nothing is stated.
+
+    The rating holds for drawers up to `rated_width` mm, and loses `loss_per_100` of itself for
+    each 100 mm more; fully out only `open_share` of it holds.
+    """
+
+    rated_width: float | None = None
+    loss_per_100: float | None = None
+    open_share: float | None = None
 
 
 def slide_utilisation(load_kg: float, rating_kg: float, vertical_g: float = 1.0) -> float:
@@ -64,3 +79,59 @@ def slope_of_pull_deg(mass_kg: float, rolling_share: float, most_n: float) -> fl
     friction = math.atan(rolling_share)
     share = most_n * math.cos(friction) / (mass_kg * STANDARD_GRAVITY)
     return 90.0 if share >= 1.0 else math.degrees(math.asin(share) - friction)
+
+
+def derated_kg(rating_kg: float, width: float, derating: Derating) -> float:
+    """What a pair of slides may carry fully out under a drawer `width` mm wide, kg.
+
+    Raises:
+        ValueError: on a rating or width that is not positive.
+
+    Source: the maker's own rules; statics gives none.
+    """
+    if not (rating_kg > 0.0 and width > 0.0):
+        raise ValueError(f"rating_kg {rating_kg:g}, width {width:g}: must be above 0")
+    share = 1.0 if derating.open_share is None else derating.open_share
+    if derating.rated_width is not None and derating.loss_per_100 is not None:
+        wider = max(0.0, width - derating.rated_width)
+        share *= max(0.0, 1.0 - derating.loss_per_100 * wider / 100.0)
+    return rating_kg * share
+
+
+def overhang_n(load_n: float, ahead: float, apart: float) -> tuple[float, float]:
+    """What two bearings bear of a load that hangs out `ahead` of the front one, N.
+
+    The front bearing pushes up with P (1 + a / s), the rear one holds down with P a / s, `apart`
+    being s, the distance between them in mm; the rear one's is below 0 where the load lies
+    between them and it too pushes up.
+
+    Raises:
+        ValueError: unless `apart` is above 0.
+
+    Source: equilibrium of moments, as in any text on statics.
+    """
+    if not apart > 0.0:
+        raise ValueError(f"apart: {apart:g}; must be above 0")
+    rear = load_n * ahead / apart
+    return load_n + rear, rear
+
+
+def row_forces_n(load_n: float, at: float, places: Sequence[float]) -> tuple[float, ...]:
+    """What each of a row of like screws through a stiff rail bears of a load at `at`, N.
+
+    P / n + P (a - m) (x - m) / Σ (x - m)², m the row's middle, places in mm along the rail;
+    below 0 it acts against the load. Of two screws it gives what `overhang_n` does.
+
+    Raises:
+        ValueError: on fewer than two places, or all at one.
+
+    Source: elastic distribution in a group of fasteners, as in any text on joints.
+    """
+    if len(places) < 2:
+        raise ValueError("places: two or more are needed to hold a rail")
+    middle = sum(places) / len(places)
+    spread = sum((x - middle) ** 2 for x in places)
+    if not spread > 0.0:
+        raise ValueError("places: all at one; they can't hold a rail")
+    turn = (at - middle) / spread
+    return tuple(load_n / len(places) + load_n * turn * (x - middle) for x in places)

@@ -14,6 +14,10 @@ class Slide:
     spread, fully out. The screw holes lie on the slide's centre line. `rolling_share` is the
     pull that moves it over the load it carries, `lock_n` what the locks of the pair hold along
     the slides; None where the maker does not say.
+
+    What the maker states of the rating besides: it holds for drawers up to `rated_width`, each
+    100 mm more take off `derate_width` of it (0.1 is a tenth), and where it is for a shut
+    drawer, `derate_open` is the share of it that holds fully out. None where nothing is stated.
     """
 
     key: str
@@ -30,6 +34,9 @@ class Slide:
     price: float | None = None
     source: str = ""
     rolling_share: float | None = None
+    rated_width: float | None = None
+    derate_width: float | None = None
+    derate_open: float | None = None
     lock_n: float | None = None
 
 

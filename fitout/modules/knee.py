@@ -6,12 +6,12 @@ from fitout.mechanics.beams import bending_stress_mpa, centre_load, second_momen
 from fitout.mechanics.boards import (
     KNEE_N,
     KNEE_SAG_SHARE,
-    STRENGTH_SHARE,
     knee_on,
     pressure_mpa,
     strength_used,
 )
 from fitout.mechanics.plates import Edges, plate_of_board, plate_response
+from fitout.mechanics.timber import K_MOD, strength_share
 from fitout.model.stock import Board
 
 MOST_FIELDS = 12
@@ -51,7 +51,7 @@ def _bears(
     if bent.deflection > span / KNEE_SAG_SHARE:
         return False
     use = strength_used(board, bent, grain_along_u=along)
-    return use is None or use <= STRENGTH_SHARE
+    return use is None or use <= strength_share(board.kind, "short")
 
 
 def fields_for(
@@ -83,7 +83,7 @@ def edge_bears_knee(board: Board, height: float, span: float) -> bool | None:
     across is reckoned with (common practice). None where the catalogue has none of them.
     """
     along, across = board.e_along_mpa, board.e_across_mpa
-    if along is None or across is None:
+    if along is None or across is None or board.kind not in K_MOD:
         return None
     inertia = second_moment(board.thickness, height)
     bent = centre_load(span, KNEE_N, inertia * (along + across) / 2.0)
@@ -93,7 +93,7 @@ def edge_bears_knee(board: Board, height: float, span: float) -> bool | None:
     if strong is None or weak is None:
         return True
     stress = bending_stress_mpa(bent.moment_nmm, height, inertia)
-    return stress <= STRENGTH_SHARE * (strong + weak) / 2.0
+    return stress <= strength_share(board.kind, "short") * (strong + weak) / 2.0
 
 
 def parted(start: float, end: float, count: int, width: float) -> tuple[float, ...]:

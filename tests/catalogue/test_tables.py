@@ -219,3 +219,35 @@ def test_a_value_may_be_taken_away() -> None:
 def test_a_table_that_is_no_mapping_is_a_fault() -> None:
     (fault,) = faults_of({"sheets": ["birch ply 12"]})
     assert fault.path == ("catalogue", "sheets")
+
+
+@pytest.mark.parametrize(
+    ("fields", "field", "expected"),
+    [
+        ({"derate_width": 0.1}, "derate_width", "`rated_width` beside it"),
+        ({"derate_width": 10, "rated_width": 450}, "derate_width", "a share of the rating"),
+        ({"derate_open": 75}, "derate_open", "a share of the rating"),
+        ({"rated_width": -5}, "rated_width", "a number of mm, above 0"),
+        ({"derate_open": "most"}, "derate_open", "a number, above 0"),
+        ({"rating_kg": 0}, "rating_kg", "a number of kg, above 0"),
+    ],
+)
+def test_what_a_maker_takes_off_a_slide_must_make_sense(
+    fields: dict[str, Any], field: str, expected: str
+) -> None:
+    row = {"like": "full extension 500", **fields}
+    (fault,) = faults_of({"slides": {"mine": row}})
+    assert fault.path == ("catalogue", "slides", "mine", field)
+    assert fault.expected.startswith(expected)
+
+
+def test_a_slide_without_a_rating_is_located(shipped: Catalogue) -> None:
+    slide = shipped.slides["full extension 500"]
+    row = {
+        f.name: getattr(slide, f.name)
+        for f in dataclasses.fields(slide)
+        if f.name not in ("key", "rating_kg") and getattr(slide, f.name) is not None
+    }
+    (fault,) = faults_of({"slides": {"mine": row}})
+    assert fault.path == ("catalogue", "slides", "mine")
+    assert "rating_kg" in f"{fault.found} {fault.expected} {fault.hint}"

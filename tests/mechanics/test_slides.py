@@ -4,7 +4,15 @@ import math
 
 import pytest
 
-from fitout.mechanics.slides import pull_n, slide_utilisation, slope_of_pull_deg
+from fitout.mechanics.slides import (
+    Derating,
+    derated_kg,
+    overhang_n,
+    pull_n,
+    row_forces_n,
+    slide_utilisation,
+    slope_of_pull_deg,
+)
 
 
 def test_the_share_of_the_rating() -> None:
@@ -55,3 +63,41 @@ def test_pulls_that_cannot_be_are_refused(arguments: tuple[float, ...], name: st
 def test_a_slope_of_no_load_is_refused() -> None:
     with pytest.raises(ValueError, match="mass_kg"):
         slope_of_pull_deg(0.0, 0.03, 100.0)
+
+
+def test_a_load_between_its_bearings_rests_on_both() -> None:
+    front, rear = overhang_n(100.0, -75.0, 300.0)
+    assert (front, rear) == pytest.approx((75.0, -25.0))
+
+
+def test_two_screws_bear_what_two_bearings_do() -> None:
+    front, rear = overhang_n(600.0, 350.0, 300.0)
+    assert row_forces_n(600.0, -350.0, [0.0, 300.0]) == pytest.approx((front, -rear))
+
+
+def test_a_row_is_in_balance() -> None:
+    places = [35.0, 195.0, 355.0, 515.0, 675.0]
+    forces = row_forces_n(500.0, -300.0, places)
+    assert sum(forces) == pytest.approx(500.0)
+    moments = sum(f * x for f, x in zip(forces, places, strict=True))
+    assert moments == pytest.approx(500.0 * -300.0)
+
+
+def test_what_the_maker_takes_off() -> None:
+    """Full up to 450 wide, a tenth less for each 100 more, three quarters of it fully out."""
+    derating = Derating(rated_width=450.0, loss_per_100=0.1, open_share=0.75)
+    assert derated_kg(120.0, 400.0, derating) == pytest.approx(90.0)
+    assert derated_kg(120.0, 650.0, derating) == pytest.approx(120.0 * 0.8 * 0.75)
+    assert derated_kg(120.0, 2_000.0, derating) == 0.0
+    assert derated_kg(120.0, 2_000.0, Derating()) == 120.0
+
+
+def test_rows_and_ratings_that_cannot_be() -> None:
+    with pytest.raises(ValueError, match="apart"):
+        overhang_n(1.0, 1.0, 0.0)
+    with pytest.raises(ValueError, match="places"):
+        row_forces_n(1.0, 1.0, [5.0])
+    with pytest.raises(ValueError, match="all at one"):
+        row_forces_n(1.0, 1.0, [5.0, 5.0])
+    with pytest.raises(ValueError, match="width"):
+        derated_kg(10.0, 0.0, Derating())
