@@ -138,7 +138,8 @@ def _frame(spec: SideBinSpec, berth: Berth, setting: Setting) -> Frame:
         z0=berth.z0,
         under=berth.z1 - lid,
         z1=berth.z1,
-        kept=kept_clear(setting.bay, side, setting.rules.parts),
+        # What lies in a place kept clear is drawn out past the bin.
+        kept=kept_clear(setting.bay, side, setting.rules.moving),
     )
     return dataclasses.replace(frame, above=tuple(_above(setting, frame)))
 
