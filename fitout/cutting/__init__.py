@@ -7,7 +7,9 @@ which shares no code with the engines. Nesting asks the simple rules first (`gui
 `free`, with the `rooms` that notches give); then it searches (`search`) with engines that
 fill one sheet (`staged` for a saw, `skyline` for a router, both on `beam`), combines what
 they find (`cover`), and ends where a proof says there is no less (`bounds`). `task` is what
-they are asked: blanks, and sheets of several sizes and prices or on hand.
+they are asked: blanks, and sheets of several sizes and prices or on hand. A router's sheets
+are filled once more by true shapes (`shapes`, `shapes_fill`, `shapes_nest`), and bounded so
+(`shapes_bound`).
 
 What does not: files (see `fitout.documents`), the shape of any part (`fitout.modules`),
 prices beyond the share of a sheet. Everything is pure: records in, records out.

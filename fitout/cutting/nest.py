@@ -1,12 +1,13 @@
 """Nesting: every part of a cut list laid on as few sheets as can be found.
 
 Parts are laid by the bounding rectangles of their outlines; a router may lay small parts
-in the notches and cut-outs of larger ones (see `rooms`). For each board some orders of the
-parts are tried with the engines' simple rules, which gives a plan at once; unless a bound
-proves that no plan takes fewer sheets (see `bounds`), a search follows (see `search`). The
-plan with the fewest sheets is kept; among those the one that leaves the largest offcut, and
-then, on a saw, the one with the fewest fence settings. Work is limited by counting it and
-nothing hangs on a clock, so the same list gives the same plan.
+in the notches and cut-outs of larger ones (see `rooms`), and where parts are no rectangles
+its sheets are then filled by true shapes if that is better (see `shapes_nest`). For each
+board some orders of the parts are tried with the engines' simple rules, which gives a plan
+at once; unless a bound proves that no plan takes fewer sheets (see `bounds`), a search
+follows (see `search`). The plan with the fewest sheets is kept; among those the one that
+leaves the largest offcut, and then, on a saw, the one with the fewest fence settings. Work
+is limited by counting it and nothing hangs on a clock, so the same list gives the same plan.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from dataclasses import dataclass, replace
 from fitout.cutting import free, guillotine, search, skyline, staged
 from fitout.cutting.bounds import least_sheets
 from fitout.cutting.cut_list import CutLine, CutList
-from fitout.cutting.fits import Size, excess
+from fitout.cutting.fits import Size, excess, usable_size
 from fitout.cutting.layout import Blank, Layout, Piece
 from fitout.cutting.plan import (
     BoardUse,
@@ -33,6 +34,8 @@ from fitout.cutting.plan import (
 )
 from fitout.cutting.rooms import rooms
 from fitout.cutting.search import Limits, Outcome, Progress, layouts
+from fitout.cutting.shapes_bound import least_by_shape
+from fitout.cutting.shapes_nest import improved, shaped
 from fitout.cutting.task import Stock, Task, task
 from fitout.model.cutting import CuttingSpec
 from fitout.model.stock import Board
@@ -59,6 +62,9 @@ LEAST_TRIES = 8
 
 WORK = 20_000_000
 """Work of the search for one board of up to a hundred parts: about a second."""
+
+SHARE = 40
+"""So many steps of the search by rectangles count as one of that by true shapes."""
 
 MANY_PARTS = 100
 """With more parts the work grows as their number."""
@@ -102,9 +108,16 @@ def nest(cuts: CutList, spec: CuttingSpec, effort: Effort = Effort()) -> CutPlan
         fitting = [line for line in lines if beyond[line.number] is None]
         # Once ended, the boards that are left get what the rules give.
         found = _best_layouts(fitting, board, spec, replace(effort, work=0) if stopped else effort)
-        for layout in found.layouts:
-            sheets.append(_sheet(layout, f"S{len(sheets) + 1:02}", board, spec))
-        uses.append(_use(board, fitting, len(found.layouts), found.least))
+        laid = [_sheet(layout, "", board, spec) for layout in found.layouts]
+        least = found.least
+        if spec.by == "router" and any(shaped(line, spec) for line in fitting):
+            done = found.stopped or stopped
+            laid = improved(fitting, laid, spec, 0 if done else effort.work // SHARE, effort.seed)
+            least = least_by_shape(fitting, gap_between(spec), usable_size(board, spec))
+        uses.append(_use(board, fitting, len(laid), least))
+        sheets += (
+            replace(sheet, number=f"S{i:02}") for i, sheet in enumerate(laid, len(sheets) + 1)
+        )
         stopped = stopped or found.stopped
     return CutPlan(
         cut_list=cuts,

@@ -41,7 +41,7 @@ def rooms(outline: Outline, gap: float) -> tuple[Rect, ...]:
     clear = _clear_cells(rings, columns, rows, gap)
     found: list[Rect] = []
     while len(found) < MOST_ROOMS:
-        room = _largest(clear, columns, rows)
+        room = largest(clear, columns, rows)
         if room is None:
             break
         found.append(room)
@@ -98,7 +98,7 @@ def _met(low: Array, high: Array, starts: Array, ends: Array) -> Flags:
     return np.asarray((enter < leave).any(axis=1))
 
 
-def _largest(clear: Flags, columns: Array, rows: Array) -> Rect | None:
+def largest(clear: Flags, columns: Array, rows: Array) -> Rect | None:
     """The largest rectangle of clear cells whose sides are long enough."""
     best: Rect | None = None
     start = np.full(clear.shape[1], -1)

@@ -1,0 +1,184 @@
+"""The router's last word on a nest: the same sheets filled by true shapes, if that is better.
+
+The sheets that the nest by rectangles takes are filled anew, what is on hand or cheap first,
+in orders that a seeded search varies: parts that came too late move forward. What is kept
+costs less, or leaves a larger offcut at the same cost; otherwise the nest stays as it is.
+Work is counted, nothing hangs on a clock.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import itertools
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from fitout.cutting import free
+from fitout.cutting.cut_list import CutLine
+from fitout.cutting.layout import Blank, Laid
+from fitout.cutting.plan import Placed, Rect, Sheet, gap_between, usable
+from fitout.cutting.shapes import Bars, Shape, shapes_of
+from fitout.cutting.shapes_fill import RULES, Floor, fill
+from fitout.model.cutting import CuttingSpec
+from fitout.model.placement import Array
+
+TRIES = 12
+"""Most fillings tried for each copy to cut."""
+
+STIR = 0.15
+"""By how much (standard deviation of the logarithm) the search varies the parts' weights."""
+
+FORWARD = 1.1
+"""How much more a part weighs after it came last."""
+
+LEAST_OFFCUT = 60.0
+"""Rectangles narrower than this are waste, not offcuts (common practice)."""
+
+Score = tuple[float, float]
+"""What the sheets cost, then less the largest offcut's area: less is better."""
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class _Job:
+    """Every copy to cut, the shapes it may take, and the sheets, in the order they are used."""
+
+    copies: tuple[tuple[CutLine, int], ...]
+    turns: tuple[tuple[int, ...], ...]
+    shapes: tuple[Shape, ...]
+    sheets: tuple[Sheet, ...]
+    spec: CuttingSpec
+
+    @property
+    def sizes(self) -> list[tuple[float, float]]:
+        """Length and width of each sheet's usable area."""
+        rooms = (usable(sheet.board, self.spec) for sheet in self.sheets)
+        return [(room.length, room.width) for room in rooms]
+
+
+def improved(
+    lines: Sequence[CutLine],
+    sheets: Sequence[Sheet],
+    spec: CuttingSpec,
+    work: int,
+    seed: int = 1,
+) -> list[Sheet]:
+    """The sheets filled by true shapes if that is better, else as they are.
+
+    `sheets` hold every copy of `lines`; `work` is the most to be done, some two hundred
+    thousand a second. Parts that are plain rectangles lie as well by their bounding
+    rectangles: ask `shaped` whether there are others.
+    """
+    best, least = list(sheets), _score(sheets)
+    if not sheets or work <= 0:
+        return best
+    job = _job(lines, sheets, spec)
+    bars = Bars(job.shapes)
+    done = 0
+    tries = itertools.islice(_tries(job, seed), TRIES * len(job.copies))
+    for weights, rule in tries:
+        order = sorted(range(len(job.copies)), key=lambda i: (-weights[i], i))
+        floors, left = fill(order, job.turns, job.sizes, bars, RULES[rule])
+        done += sum(floor.work for floor in floors)
+        # What came last shall come earlier.
+        used = [floor for floor in floors if floor.lain]
+        late = left or [lain.part for lain in used[-1].lain]
+        weights[late] *= FORWARD
+        weights[:] /= weights.mean()
+        if not left:
+            found = _sheets(floors, job)
+            if _score(found) < least:
+                best, least = found, _score(found)
+        if done >= work:
+            break
+    return best
+
+
+def shaped(line: CutLine, spec: CuttingSpec) -> bool:
+    """Whether the part leaves room beside itself in its bounding rectangle, or in itself."""
+    least = LEAST_OFFCUT + gap_between(spec)
+    return line.length * line.width - line.panel.outline.area > least**2 / 2.0
+
+
+def _job(lines: Sequence[CutLine], sheets: Sequence[Sheet], spec: CuttingSpec) -> _Job:
+    gap = gap_between(spec)
+    least = min(min(line.length, line.width) for line in lines)
+    shapes: list[Shape] = []
+    copies: list[tuple[CutLine, int]] = []
+    turns: list[tuple[int, ...]] = []
+    for line in lines:
+        first = len(shapes)
+        shapes += shapes_of(line, gap, least)
+        for copy in range(1, line.quantity + 1):
+            copies.append((line, copy))
+            turns.append(tuple(range(first, len(shapes))))
+    ordered = sorted(sheets, key=lambda sheet: (_price(sheet) / _area(sheet), -_area(sheet)))
+    return _Job(tuple(copies), tuple(turns), tuple(shapes), tuple(ordered), spec)
+
+
+def _tries(job: _Job, seed: int) -> Iterator[tuple[Array, int]]:
+    """Weights of the copies, the heaviest to be laid first, and the number of a rule; no end.
+
+    The weights are changed by whoever takes them, and varied here from one try to the next.
+    """
+    sides = np.array([(line.length, line.width) for line, _ in job.copies])
+    longer, shorter = sides.max(axis=1), sides.min(axis=1)
+    starts = [sides.prod(axis=1), longer * longer, shorter * shorter, sides.sum(axis=1) ** 2]
+    for weights, rule in itertools.product(starts, range(len(RULES))):
+        yield weights / weights.mean(), rule
+    chance = np.random.default_rng(seed)
+    kept = [[weights / weights.mean() for _ in RULES] for weights in starts]
+    for turn in itertools.count():
+        weights = kept[turn % len(kept)][turn % len(RULES)]
+        trial = weights * np.exp(STIR * chance.standard_normal(len(weights)))
+        before = trial.copy()
+        yield trial, turn % len(RULES)
+        # Only what the filling taught is kept, not the noise.
+        weights *= trial / before
+
+
+def _sheets(floors: Sequence[Floor], job: _Job) -> list[Sheet]:
+    """The filled sheets as records; sheets with nothing on them are left out."""
+    result = []
+    for floor, sheet in zip(floors, job.sheets, strict=True):
+        if not floor.lain:
+            continue
+        room = usable(sheet.board, job.spec)
+        placed = []
+        for lain in floor.lain:
+            line, copy = job.copies[lain.part]
+            turn = job.shapes[lain.shape].quarter_turns
+            placed.append(Placed(line.number, copy, room.x + lain.x, room.y + lain.y, turn))
+        placed.sort(key=lambda p: (p.number, p.copy))
+        result.append(
+            dataclasses.replace(
+                sheet, placed=tuple(placed), offcuts=_offcuts(floor, job, room), cuts=None
+            )
+        )
+    return result
+
+
+def _offcuts(floor: Floor, job: _Job, room: Rect) -> tuple[Rect, ...]:
+    """Rectangles clear of the parts' bounding rectangles, apart from each other, largest first."""
+    gap = gap_between(job.spec)
+    laid = []
+    for lain in floor.lain:
+        shape = job.shapes[lain.shape]
+        blank = Blank("", 0, shape.length + gap, shape.width + gap, turnable=False)
+        laid.append(Laid(blank, lain.x, lain.y, turned=False))
+    spare = free.apart(free.around(laid, (room.length + gap, room.width + gap)).free)
+    true = (Rect(room.x + r.x, room.y + r.y, r.length - gap, r.width - gap) for r in spare)
+    return tuple(r for r in true if min(r.length, r.width) >= LEAST_OFFCUT)
+
+
+def _score(sheets: Sequence[Sheet]) -> Score:
+    largest = max((rect.area for sheet in sheets for rect in sheet.offcuts), default=0.0)
+    return sum(map(_price, sheets)), -round(largest, 3)
+
+
+def _price(sheet: Sheet) -> float:
+    return 1.0 if sheet.board.price is None else sheet.board.price
+
+
+def _area(sheet: Sheet) -> float:
+    return sheet.board.length * sheet.board.width
