@@ -9,20 +9,23 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from fitout.checks.subject import Subject
-from fitout.clearance.body import Body
-from fitout.clearance.contact import contacts, near_pairs_between
+from fitout.clearance.body import Body, body_of_shape
+from fitout.clearance.contact import TOUCH, common_solid
 from fitout.clearance.convex import Array, hull_of, mesh_of
+from fitout.clearance.depth import depth_of
+from fitout.clearance.halfspaces import Halfspaces, halfspaces_of
 from fitout.clearance.passage import AXES, Turn
 from fitout.clearance.passage_room import Room
 from fitout.clearance.passage_turn import turns
 from fitout.clearance.pose import shifted
-from fitout.clearance.sweep import sweep, swing
+from fitout.clearance.shape import Hulls
+from fitout.clearance.sweep import rough_swing, sweep, swing
 from fitout.model.placement import Vector
 
 SLIP = 0.16
@@ -34,6 +37,15 @@ BLOCKED = 0.05
 SHIFTS = (0.0, 60.0, 120.0, 200.0, 300.0, 450.0)
 ANGLES = (20.0, -20.0, 35.0, -35.0, 50.0, -50.0, 75.0, -75.0)
 """Shifts, mm, and turns, degrees, tried one after the other where a shift alone frees nothing."""
+
+LOOKED_AT = (0.1, 0.25, 0.4, 0.55, 0.7, 0.85)
+"""Shares of a turn at which its corners are looked at before it is gone into."""
+
+POKES = 0.5
+"""A corner deeper than this in an obstacle, mm, needs no further look."""
+
+LET_PASS = ("tailgate", "keep clear")
+"""Kinds of obstacle that are not there, or may be passed through, while something is set in."""
 
 MOST_TRIED = 6
 """Turns about one axis that are followed to their end; each takes a while."""
@@ -54,54 +66,108 @@ def corners_of(bodies: Sequence[Body]) -> Array:
     return mesh_of(hull_of(points))[0]
 
 
-def out_of_place(
-    subject: Subject, bodies: Sequence[Body], rooms: Sequence[Room]
-) -> tuple[Freed, ...]:
-    """Bodies carried as one, brought from their places into the rooms they can be brought into.
+@dataclass(frozen=True, slots=True, eq=False)
+class Shell:
+    """The vehicle's bodies while something is set in, and all of them as half-spaces."""
 
-    If that takes a turn, one for each axis about which there is one.
-    """
-    points = corners_of(bodies)
-    found = tuple(i for i, room in enumerate(rooms) if _shifted_into(subject, bodies, points, room))
-    if found:
-        return (Freed(points=points, rooms=found),)
-    turned = (_turned_into(subject, bodies, points, (rooms, axis)) for axis in (2, 0, 1))
-    return tuple(freed for freed in turned if freed is not None)
+    still: tuple[Body, ...]
+    spaces: Halfspaces
+
+    def passes(self, passed: Body, slip: float = BLOCKED) -> bool:
+        """Whether a swept volume keeps out of the vehicle, or enters it by no more than `slip`."""
+        limit = max(slip, TOUCH + passed.growth)
+        doubtful: dict[int, list[Array]] = {}
+        for piece in passed.pieces:
+            for owner in self.spaces.not_clear(piece, TOUCH):
+                doubtful.setdefault(owner, []).append(piece)
+        for owner, pieces in doubtful.items():
+            near, still = (
+                Body(passed.id, b"", passed.lo, passed.hi, Hulls(pieces)),
+                self.still[owner],
+            )
+            common = common_solid(near, still, limit)
+            if common is None:
+                continue
+            # How thick what they share is on average: if it is too much, no more need be known.
+            if 2.0 * common.volume() > limit * common.surface_area():
+                return False
+            if slip == TOUCH or depth_of(pieces, still.pieces) > limit:
+                return False
+        return True
 
 
-def _shifted_into(subject: Subject, bodies: Sequence[Body], points: Array, room: Room) -> bool:
+def shell_of(subject: Subject) -> Shell:
+    """The vehicle round an empty bay, the tailgate open, the seat as upright as it may then be."""
+    bay = subject.fitout.bay
+    open_at = [state for state in bay.states if state.tailgate_open]
+    state = min(open_at, key=lambda s: bay.seat_lean_deg.get(s.seat, math.inf), default=None)
+    still = tuple(
+        subject.bodies[o.id]
+        for o in subject.obstacles.values()
+        if o.kind not in LET_PASS and (not o.states or state is None or state.name in o.states)
+    )
+    question = ("shell", *(body.key for body in still))
+    return subject.memory.recall(
+        question, lambda: Shell(still, halfspaces_of([body.pieces for body in still]))
+    )
+
+
+def shifted_out(subject: Subject, bodies: Sequence[Body], rooms: Sequence[Room]) -> Freed | None:
+    """Bodies carried as one, shifted from their places into the rooms they can be shifted into."""
+    points, shell = corners_of(bodies), shell_of(subject)
+    free: dict[tuple[Vector, float], bool] = {}
+
+    def shifts(direction: Vector, travel: float) -> bool:
+        way = direction, travel
+        if way not in free:
+            end = points + np.array(direction) * travel
+            free[way] = not shell.spaces.entered(end, POKES) and _shifts(shell, bodies, *way)
+        return free[way]
+
+    found = tuple(i for i, room in enumerate(rooms) if _shifted_into(points, room, shifts))
+    return Freed(points=points, rooms=found) if found else None
+
+
+def _shifted_into(points: Array, room: Room, shifts: Callable[[Vector, float], bool]) -> bool:
     if room.inside_after(points, np.zeros(3), SLIP) is not None:
         return True
     for direction in _directions(points):
         travel = room.inside_after(points, np.array(direction), SLIP)
-        if travel is not None and _shifts(subject, bodies, direction, travel):
+        if travel is not None and shifts(direction, travel):
             return True
     return False
 
 
-def _turned_into(
-    subject: Subject, bodies: Sequence[Body], points: Array, about: tuple[Sequence[Room], int]
+def turned_out(
+    subject: Subject, bodies: Sequence[Body], rooms: Sequence[Room], axis: int
 ) -> Freed | None:
-    rooms, axis = about
+    """Bodies carried as one, shifted a little and turned about an axis into some of the rooms."""
+    points = corners_of(bodies)
+    shell = shell_of(subject)
     middle = (points.min(axis=0) + points.max(axis=0)) / 2.0
-    rotations = turns(AXES[axis], np.array(ANGLES))
-    poses = [(points - middle) @ rotation.T + middle for rotation in rotations]
+    poses = [(points - middle) @ r.T + middle for r in turns(AXES[axis], np.array(ANGLES))]
+    between = turns(AXES[axis], np.outer(ANGLES, LOOKED_AT).ravel())
+    passed = ((points - middle) @ between.transpose(0, 2, 1) + middle).reshape(len(ANGLES), -1, 3)
     # How far each pose stays from each room's planes; a shift changes that evenly.
-    kept = [[room.gaps_at(pose) for pose in poses] for room in rooms]
+    kept = [np.array([room.gaps_at(pose) for pose in poses]) for room in rooms]
     tried = 0
     for direction, travel in _tried(points):
         shift = np.array(direction) * travel
-        shifts = [room.normals @ shift for room in rooms]
-        for k, angle in enumerate(ANGLES):
-            within = tuple(
-                i for i, gaps in enumerate(kept) if float((gaps[k] - shifts[i]).min()) >= 0.0
-            )
-            if not within:
+        held = np.array(
+            [(g - r.normals @ shift).min(axis=1) >= 0.0 for r, g in zip(rooms, kept, strict=True)]
+        )
+        if not held.any() or shell.spaces.entered(points + shift, POKES):
+            continue
+        for k in np.flatnonzero(held.any(axis=0)).tolist():
+            # A corner in a wall on the way saves working out what all passes through.
+            if shell.spaces.entered(passed[k] + shift, POKES):
                 continue
-            if travel and not _shifts(subject, bodies, direction, travel):
+            if travel and not _shifts(shell, bodies, direction, travel):
                 break
-            if _swings(subject, bodies, shift, middle + shift, (axis, angle)):
-                turn = Turn(axis=axis, angle_deg=angle)
+            way = shift, middle + shift, (axis, ANGLES[k])
+            if _swings(shell, bodies, way):
+                turn = Turn(axis=axis, angle_deg=ANGLES[k])
+                within = tuple(np.flatnonzero(held[:, k]).tolist())
                 return Freed(points=poses[k] + shift, rooms=within, turn=turn)
             tried += 1
             if tried == MOST_TRIED:
@@ -129,32 +195,24 @@ def _directions(points: Array) -> list[Vector]:
     return list(dict.fromkeys(found))
 
 
-def _shifts(subject: Subject, bodies: Sequence[Body], direction: Vector, travel: float) -> bool:
-    return all(_passes(subject, sweep(body, direction, travel)) for body in bodies)
+def _shifts(shell: Shell, bodies: Sequence[Body], direction: Vector, travel: float) -> bool:
+    return all(shell.passes(sweep(body, direction, travel)) for body in bodies)
 
 
 def _swings(
-    subject: Subject,
-    bodies: Sequence[Body],
-    shift: Array,
-    centre: Array,
-    turn: tuple[int, float],
+    shell: Shell, bodies: Sequence[Body], way: tuple[Array, Array, tuple[int, float]]
 ) -> bool:
+    """Whether bodies, shifted a little, can be turned about an axis through a centre."""
+    shift, centre, (axis, angle) = way
     point = (float(centre[0]), float(centre[1]), float(centre[2]))
-    x, y, z = AXES[turn[0]].tolist()
+    x, y, z = AXES[axis].tolist()
     # What is largest is most likely in the way: the rest need not be looked at then.
-    by_size = sorted(bodies, key=lambda body: -float(np.prod(body.hi - body.lo)))
-    moved = (shifted(body, shift) for body in by_size)
-    return all(_passes(subject, swing(b, point, (x, y, z), turn[1], filled=True)) for b in moved)
-
-
-def _passes(subject: Subject, passed: Body) -> bool:
-    """Whether a swept volume keeps out of the vehicle."""
-    still = [
-        subject.bodies[o.id]
-        for o in subject.obstacles.values()
-        if o.kind not in ("tailgate", "keep clear")
-    ]
-    pairs = near_pairs_between([passed], still, 0.0) + np.array([0, 1])
-    found = contacts([passed, *still], 0.1, subject.memory.pairs, pairs)
-    return all(c.depth <= BLOCKED for c in found.values())
+    for body in sorted(bodies, key=lambda body: -float(np.prod(body.hi - body.lo))):
+        moved = shifted(body, shift)
+        # What fits although it is drawn larger than it is need not be drawn exactly.
+        rough = Hulls(rough_swing(moved.shape.filled, centre, (AXES[axis], angle)))
+        if shell.passes(body_of_shape(body.id, rough, b""), TOUCH):
+            continue
+        if not shell.passes(swing(moved, point, (x, y, z), angle, filled=True)):
+            return False
+    return True

@@ -29,15 +29,15 @@ MERGED = 0.05
 SIGNS = (("left", 1.0), ("right", -1.0))
 
 
-def gateways(bay: Bay, hand: float) -> tuple[Gateway, ...]:
-    """Every gateway of the bay, with `hand` mm kept from the opening's edges."""
+def gateways(bay: Bay) -> tuple[Gateway, ...]:
+    """Every gateway of the bay, with nothing kept from the opening's edges."""
     found = []
+    edges, rear, across = _opening(bay), list(_rear(bay)), list(_across(bay))
+    within = [*_walls(bay), *_roof(bay), _floor(bay), *rear]
     for front, (passing, standing) in itertools.product(_fronts(bay), _round_arches(bay)):
-        ends = [*_rear(bay), front]
-        tunnel = [*_across(bay), *ends, *passing]
-        shell = [*_walls(bay), *_roof(bay), _floor(bay), *ends, *standing]
-        through = room_of(_opening(bay), tunnel, (hand, INSIDE))
-        found.append(Gateway(through, room_of([], shell, (INSIDE, INSIDE))))
+        through = room_of(edges, [*across, *rear, front, *passing], (0.0, INSIDE))
+        inside = room_of([], [*within, front, *standing], (INSIDE, INSIDE))
+        found.append(Gateway(through, inside))
     return tuple(found)
 
 

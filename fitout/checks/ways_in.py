@@ -16,12 +16,21 @@ from functools import partial
 
 import numpy as np
 
-from fitout.checks.freeing import Freed, corners_of, out_of_place
+from fitout.checks.freeing import Freed, corners_of, shifted_out, turned_out
 from fitout.checks.gateways import gateways
 from fitout.checks.subassemblies import SubAssembly, separable, split
 from fitout.checks.subject import Subject
 from fitout.clearance.convex import Array
-from fitout.clearance.passage import AXES, Gateway, Turn, Way, nearest, search, straight_gap
+from fitout.clearance.passage import (
+    AXES,
+    Gateway,
+    Turn,
+    Way,
+    nearest,
+    search,
+    straight_gap,
+    ways,
+)
 from fitout.clearance.passage_turn import turns
 from fitout.model.module import Joint
 from fitout.model.panel import Panel
@@ -84,32 +93,51 @@ def _bay_key(subject: Subject) -> tuple[object, ...]:
 
 def _looked_for(subject: Subject, sub: SubAssembly) -> Entry:
     hand = subject.setting.rules.hand
-    freed = _freed(subject, sub)
-    for keep, start in itertools.product((hand, 0.0), freed):
-        way = _from(subject, sub, start, keep)
-        if way is None:
-            continue
-        straight = None
-        if start.turn is None and way.turn is not None:
-            tighter = [gateways_of(subject, 0.0)[i] for i in start.rooms]
-            straight = straight_gap(start.points, tighter)
-        return Entry(hand=keep, way=way, straight=straight)
+    for keep in (hand, 0.0):
+        for start in _freed(subject, sub):
+            way = _from(subject, sub, start, keep)
+            if way is None:
+                continue
+            straight = None
+            if start.turn is None and way.turn is not None:
+                tighter = [gateways_of(subject, 0.0)[i] for i in start.rooms]
+                straight = straight_gap(start.points, tighter)
+            return Entry(hand=keep, way=way, straight=straight)
     return Entry(hand=0.0, way=None)
 
 
-def _freed(subject: Subject, sub: SubAssembly) -> tuple[Freed, ...]:
+def _freed(subject: Subject, sub: SubAssembly) -> Iterator[Freed]:
+    """How it comes off its place: shifted, or else turned about one axis or another."""
     inside = [gateway.inside for gateway in gateways_of(subject, 0.0)]
-    question = ("freed", *(body.key for body in sub.bodies), _bay_key(subject))
-    return subject.memory.recall(question, lambda: out_of_place(subject, sub.bodies, inside))
+    keys = (*(body.key for body in sub.bodies), _bay_key(subject))
+    recall = subject.memory.recall
+    shifted = recall(("shifted", *keys), partial(shifted_out, subject, sub.bodies, inside))
+    if shifted is not None:
+        yield shifted
+        return
+    for axis in (2, 0, 1):
+        work_out = partial(turned_out, subject, sub.bodies, inside, axis)
+        turned = recall(("turned", axis, *keys), work_out)
+        if turned is not None:
+            yield turned
 
 
 def _from(subject: Subject, sub: SubAssembly, start: Freed, keep: float) -> Way | None:
-    """The way from where a sub-assembly is free, keeping so much from the opening's edges."""
+    """The best way from where a sub-assembly is free, so much kept from the opening's edges."""
     reached = [gateways_of(subject, keep)[i] for i in start.rooms]
     way = search(start.points, reached, _aligning(subject, sub, start.turn))
     if way is None or start.turn is None:
         return way
     return dataclasses.replace(way, before=_one_after_other(start.turn, way.before))
+
+
+def _goes_at_all(subject: Subject, sub: SubAssembly) -> bool:
+    """Whether there is any way in, however tight."""
+    for start in _freed(subject, sub):
+        reached = [gateways_of(subject, 0.0)[i] for i in start.rooms]
+        if any(True for _ in ways(start.points, reached, _aligning(subject, sub, start.turn))):
+            return True
+    return False
 
 
 def _one_after_other(first: Turn, then: tuple[Turn, ...]) -> tuple[Turn, ...]:
@@ -132,8 +160,12 @@ def shortfall(subject: Subject, sub: SubAssembly) -> Shortfall:
 
 def gateways_of(subject: Subject, hand: float) -> tuple[Gateway, ...]:
     """The bay's gateways, `hand` mm kept from the opening's edges."""
-    question = ("gateways", hand, *_bay_key(subject))
-    return subject.memory.recall(question, partial(gateways, subject.fitout.bay, hand))
+    key = _bay_key(subject)
+    whole = subject.memory.recall(("gateways", *key), partial(gateways, subject.fitout.bay))
+    if not hand:
+        return whole
+    question = ("gateways", hand, *key)
+    return subject.memory.recall(question, lambda: tuple(g.drawn_in(hand) for g in whole))
 
 
 def _aligning(subject: Subject, sub: SubAssembly, turned: Turn | None) -> tuple[Turn, ...]:
@@ -170,34 +202,48 @@ def _split_for(subject: Subject, sub: SubAssembly) -> Split | None:
         ids = frozenset(piece.parts)
         if any(ids <= known for known in passing):
             return True
+        # What can't be carried joined can't be with more: this spares most searches.
         if any(known <= ids for known in stuck):
             return False
-        freed = _freed(subject, piece)
-        found = any(_from(subject, piece, start, 0.0) is not None for start in freed)
+        found = _goes_at_all(subject, piece)
         (passing if found else stuck).append(ids)
         return found
 
-    if len(atoms) == 1 or not all(map(goes, atoms)):
+    if len(atoms) == 1:
         return None
-    # Two parts that can't be carried joined can't be with more: this spares most searches.
-    for joint in may:
-        rest = [j for j in may if {j.a, j.b} != {joint.a, joint.b}]
-        goes(next(p for p in split(subject, sub, rest) if joint.a in p.parts))
+    best = _joined_up(subject, sub, goes)
+    # What was joined goes, and so do its parts: only what stayed alone is left to ask for.
+    if not all(map(goes, best[1])):
+        return None
     for count in (1, 2):
-        for alone in itertools.combinations(atoms, count):
+        for alone in itertools.combinations(atoms, count) if len(best[1]) > count + 1 else ():
             out = {id_ for piece in alone for id_ in piece.parts}
             left_open = tuple(j for j in may if j.a in out or j.b in out)
             pieces = split(subject, sub, left_open)
-            if all(map(goes, pieces)):
-                return left_open, pieces
-    return _as_few(subject, sub, goes)
+            if len(pieces) < len(best[1]) and all(map(goes, pieces)):
+                best = left_open, pieces
+                break
+    return best
 
 
-def _as_few(subject: Subject, sub: SubAssembly, goes: Callable[[SubAssembly], bool]) -> Split:
-    """All joints open, but for those that can be made one after the other all the same."""
+def _joined_up(subject: Subject, sub: SubAssembly, goes: Callable[[SubAssembly], bool]) -> Split:
+    """All joints open but for those that can be made one after the other all the same.
+
+    Those of the lightest parts first: brackets and lips go with what they are screwed to.
+    """
     left_open = list(separable(subject, sub))
-    for joint in tuple(left_open):
+
+    def weight(joint: Joint) -> tuple[float, str, str]:
+        masses = [subject.loads[id_].mass_kg for id_ in (joint.a, joint.b)]
+        return round(sum(masses), 6), joint.a, joint.b
+
+    for joint in sorted(left_open, key=weight):
+        if joint not in left_open:
+            continue
+        held = next(p for p in split(subject, sub, left_open) if joint.a in p.parts)
         fewer = [j for j in left_open if j is not joint]
-        if all(map(goes, split(subject, sub, fewer))):
-            left_open = fewer
+        piece = next(p for p in split(subject, sub, fewer) if joint.a in p.parts)
+        if joint.b in held.parts or goes(piece):
+            inside = set(piece.parts)
+            left_open = [j for j in fewer if not {j.a, j.b} <= inside]
     return tuple(left_open), split(subject, sub, left_open)

@@ -14,6 +14,7 @@ on its side); turned about a second axis once inside.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -42,6 +43,10 @@ class Gateway:
     through: Room
     inside: Room
 
+    def drawn_in(self, by: float) -> Gateway:
+        """The gateway with so much kept from the opening's edges, mm."""
+        return Gateway(self.through.drawn_in(by), self.inside)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turn:
@@ -69,25 +74,37 @@ class Way:
 
 
 def search(points: Array, gateways: Sequence[Gateway], aligned: Sequence[Turn] = ()) -> Way | None:
-    """The way in for a body with corners `points` (n, 3) as it stands in the bay.
+    """The best of the simplest `ways`: most to spare, to the millimetre, then the least turn."""
+    return max(ways(points, gateways, aligned), key=_preferred, default=None)
 
-    Straight if that is possible; else the turn about one axis that leaves most; else the
-    first way that needs another turn inside, one of `aligned`, to lay the body flat or
-    square to the bay.
+
+def ways(points: Array, gateways: Sequence[Gateway], aligned: Sequence[Turn] = ()) -> Iterator[Way]:
+    """The simplest ways in for a body with corners `points` (n, 3) as it stands in the bay.
+
+    Straight if that is possible; else turned about one axis; else those for the first of
+    `aligned` that works, another turn inside to lay the body flat or square to the bay.
     """
     centred = centred_at_origin(points)
-    ways = [w for g in gateways for w in _straight(centred, g)]
-    if ways:
-        return max(ways, key=_preferred)
-    ways = list(itertools.chain.from_iterable(_turned(centred, g) for g in gateways))
-    for before in () if ways else aligned:
-        laid = centred @ turns(AXES[before.axis], np.array([before.angle_deg]))[0].T
-        for gateway in gateways:
-            if _lies_back(centred, gateway.inside, before):
-                ways += [*_straight(laid, gateway, (before,)), *_turned(laid, gateway, (before,))]
-        if ways:
-            break
-    return max(ways, key=_preferred, default=None)
+    kinds = itertools.chain(
+        [[_straight(centred, g) for g in gateways], [_turned(centred, g) for g in gateways]],
+        (_laid(centred, gateways, before) for before in aligned),
+    )
+    for kind in kinds:
+        any_found = False
+        for way in itertools.chain.from_iterable(kind):
+            any_found = True
+            yield way
+        if any_found:
+            return
+
+
+def _laid(points: Array, gateways: Sequence[Gateway], before: Turn) -> Iterator[Iterator[Way]]:
+    """Ways that need a turn inside first."""
+    laid = points @ turns(AXES[before.axis], np.array([before.angle_deg]))[0].T
+    for gateway in gateways:
+        if _lies_back(points, gateway.inside, before):
+            yield _straight(laid, gateway, (before,))
+            yield _turned(laid, gateway, (before,))
 
 
 def straight_gap(points: Array, gateways: Sequence[Gateway]) -> float | None:
@@ -103,11 +120,15 @@ def nearest(points: Array, gateways: Sequence[Gateway]) -> tuple[float, Turn, tu
     to half a degree, that comes within a millimetre of it, and the edges nearest there.
     """
     centred = centred_at_origin(points)
-    angles = np.array(sorted(np.arange(-180.0, 180.5, 0.5), key=abs))
     found = []
     for gateway, (axis, unit) in itertools.product(gateways, enumerate(AXES)):
         slack = slack_of(centred, gateway.through, axis)
-        at, most = greatest(slack, (-180.0, 180.0), reach_from(centred, unit), 1.0)
+        reach = reach_from(centred, unit)
+        at, most = greatest(slack, (-180.0, 180.0), reach, 1.0)
+        middles = np.arange(-178.0, 180.0, 4.0)
+        middles = middles[slack(middles) + reach * math.radians(2.0) >= most - 1.0]
+        angles = (middles[:, None] + np.arange(-2.0, 2.5, 0.5)).ravel()
+        angles = angles[np.argsort(np.abs(angles), kind="stable")]
         near = angles[slack(angles) >= most - 1.0]
         at = float(near[0]) if len(near) else at
         held = supports(centred, gateway.through.normals, turns(unit, np.array([at])))
@@ -159,8 +180,8 @@ def _turned(points: Array, gateway: Gateway, before: tuple[Turn, ...] = ()) -> I
         passing = proven(slack_of(points, gateway.through, axis), (-180.0, 180.0), 0.0, reach)
         if not passing.sure:
             continue
-        back = proven(slack_of(points, gateway.inside, axis), (-180.0, 180.0), 0.0, reach)
-        for span in _overlaps(passing, back.round(0.0)):
+        home = _home(slack_of(points, gateway.inside, axis), passing, reach)
+        for span in _overlaps(passing, home):
             at = _widest(points, gateway.through, axis, span)
             held = supports(points, gateway.through.normals, turns(unit, np.array([at])))
             yield Way(
@@ -171,6 +192,14 @@ def _turned(points: Array, gateway: Gateway, before: tuple[Turn, ...] = ()) -> I
                 span_deg=span,
                 before=before,
             )
+
+
+def _home(slack: Slack, passing: Spans, reach: float) -> tuple[float, float] | None:
+    """The angles round 0 from which the body can be turned back, as far as any passes."""
+    if slack(np.zeros(1))[0] < 0.0:
+        return None
+    between = min(0.0, passing.sure[0][0]), max(0.0, passing.sure[-1][1])
+    return proven(slack, between, 0.0, reach).round(0.0)
 
 
 def _widest(points: Array, through: Room, axis: int, span: tuple[float, float]) -> float:

@@ -50,6 +50,14 @@ class Room:
         """The corners of the dual, shape (k, m); none where the room has no end."""
         return mixes_of(self.normals, np.ones(len(self.normals)))
 
+    def drawn_in(self, by: float) -> Room:
+        """The room with its edges drawn in; it shares the mixes, which only normals decide."""
+        offsets = self.offsets.copy()
+        offsets[: self.edges] -= by
+        room = Room(self.normals, offsets, self.names, self.edges)
+        room.__dict__.update(mixes=self.mixes, edge_mixes=self.edge_mixes)
+        return room
+
     @cached_property
     def edge_mixes(self) -> Array:
         """The mixes that bound what is kept from the edges alone, shape (k, m)."""
@@ -134,25 +142,50 @@ def room_of(edges: Sequence[Plane], others: Sequence[Plane], clear: tuple[float,
 
 
 def mixes_of(normals: Array, weights: Array) -> Array:
-    """All mixes λ ≥ 0, Σ λ·weight = 1, of as few planes as can be whose normals cancel out."""
+    """All mixes λ ≥ 0, Σ λ·weight = 1, of as few planes as can be whose normals cancel out.
+
+    By Cramer's rule: what each of rank + 1 normals takes part with is the determinant of
+    the others, with alternating signs.
+    """
+    count = len(normals)
+    rank, flat = _flattened(normals)
+    if count < rank + 1 or not count:
+        return np.empty((0, count))
+    sets = np.array(list(itertools.combinations(range(count), rank + 1)), dtype=np.int64)
+    minors = _determinants(flat)
+    shares = np.column_stack(
+        [(-1.0) ** k * minors[tuple(np.delete(sets, k, axis=1).T)] for k in range(rank + 1)]
+    )
+    whole = (shares * weights[sets]).sum(axis=1)
+    sound = np.abs(whole) > 1e-9
+    sets, shares = sets[sound], shares[sound] / whole[sound, None]
+    good = shares.min(axis=1) >= -SAME
+    sets, shares = sets[good], shares[good]
+    # Mixes of the same planes are the same: their shares follow from the planes alone.
+    used = ((shares > SAME) << sets).sum(axis=1)
+    ranked = np.argsort(used, kind="stable")
+    first = np.concatenate([[True], np.diff(used[ranked]) != 0])[: len(used)]
+    once = ranked[first]
+    mixes = np.zeros((len(once), count))
+    np.put_along_axis(mixes, sets[once], shares[once].clip(min=0.0), axis=1)
+    return mixes
+
+
+def _flattened(normals: Array) -> tuple[int, Array]:
+    """How many directions normals span, and their coordinates along so many."""
     if not len(normals):
-        return np.empty((0, 0))
+        return 0, normals
     _, sizes, axes = np.linalg.svd(normals, full_matrices=False)
     rank = int((sizes > 1e-9).sum())
-    count = len(normals)
-    if count < rank + 1:
-        return np.empty((0, count))
-    flat = normals @ axes[:rank].T
-    sets = np.array(list(itertools.combinations(range(count), rank + 1)), dtype=np.int64)
-    systems = np.empty((len(sets), rank + 1, rank + 1))
-    systems[:, :rank, :] = flat[sets].transpose(0, 2, 1)
-    systems[:, rank, :] = weights[sets]
-    sound = np.abs(np.linalg.det(systems)) > 1e-9
-    sets, systems = sets[sound], systems[sound]
-    wanted = np.zeros((len(sets), rank + 1, 1))
-    wanted[:, rank] = 1.0
-    shares = np.linalg.solve(systems, wanted)[:, :, 0]
-    good = shares.min(axis=1) >= -SAME
-    mixes = np.zeros((int(good.sum()), count))
-    np.put_along_axis(mixes, sets[good], shares[good].clip(min=0.0), axis=1)
-    return np.asarray(np.unique(np.round(mixes, 12), axis=0))
+    return rank, normals if rank == 3 else normals @ axes[:rank].T
+
+
+def _determinants(vectors: Array) -> Array:
+    """The determinant of every choice of as many vectors, shape (n, rank), as they are long."""
+    if vectors.shape[1] == 3:
+        across = np.cross(vectors[:, None], vectors[None])
+        return np.asarray(np.einsum("ia,jka->ijk", vectors, across))
+    if vectors.shape[1] == 2:
+        x, y = vectors.T
+        return np.asarray(x[:, None] * y[None] - y[:, None] * x[None])
+    return vectors[:, 0]

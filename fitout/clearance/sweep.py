@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -15,6 +15,9 @@ from fitout.model.placement import Vector
 
 ARC_GROWTH = 0.08
 """How far (mm) the pose between two others is pushed outwards, at most."""
+
+ROUGH_STEP_DEG = 5.0
+"""The angle between poses of a rough swing, at most."""
 
 SWING_GROWTH = 0.1
 """Greatest distance (mm) by which a swing's hulls stand out of what the body passes."""
@@ -82,6 +85,18 @@ def swing(
             hulls += _turned(part, centre, unit, (whole, step))
     key = key_of_arrays("swing", hulls)
     return body_of_shape(body.id, Hulls(hulls, body.growth + SWING_GROWTH), key)
+
+
+def rough_swing(pieces: Sequence[Array], centre: Array, turn: tuple[Array, float]) -> list[Array]:
+    """Corners of few hulls that together contain convex pieces turned about a unit axis.
+
+    `turn` is the axis through `centre` and the angle in degrees. They stand out of what the
+    pieces pass through by up to a thousandth of their distance from the axis, and fill what
+    faces on both sides of it leave free.
+    """
+    unit, angle = turn[0], math.radians(turn[1])
+    step = angle / max(1, math.ceil(abs(turn[1]) / ROUGH_STEP_DEG))
+    return [hull for p in pieces for hull in _turned(p, centre, unit, (angle, step))]
 
 
 def _step(piece: Array, centre: Array, unit: Array, angle: float) -> float:

@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from fitout.checks.freeing import corners_of, out_of_place
+from fitout.checks.freeing import corners_of, shifted_out, turned_out
 from fitout.checks.gateways import gateways
 
 Make = Callable[..., Any]
@@ -24,15 +24,18 @@ def test_the_corners_of_bodies_are_those_of_their_hull(
 
 def test_what_stands_free_needs_nothing(subject: Make, module: Make, item: Make) -> None:
     looked_at = subject(module("a", item("a/cube", (300.0, 500.0), (0.0, 200.0), (0.0, 200.0))))
-    rooms = [g.inside for g in gateways(looked_at.fitout.bay, 0.0)]
-    (freed,) = out_of_place(looked_at, [looked_at.bodies["a/cube"]], rooms)
+    rooms = [g.inside for g in gateways(looked_at.fitout.bay)]
+    freed = shifted_out(looked_at, [looked_at.bodies["a/cube"]], rooms)
+    assert freed is not None
     assert (freed.turn, freed.rooms) == (None, (0,))
 
 
 def test_what_stands_in_the_wall_is_not_freed(subject: Make, module: Make, item: Make) -> None:
     looked_at = subject(module("a", item("a/cube", (300.0, 500.0), (500.0, 700.0), (0.0, 200.0))))
-    rooms = [g.inside for g in gateways(looked_at.fitout.bay, 0.0)]
-    assert out_of_place(looked_at, [looked_at.bodies["a/cube"]], rooms) == ()
+    rooms = [g.inside for g in gateways(looked_at.fitout.bay)]
+    bodies = [looked_at.bodies["a/cube"]]
+    assert shifted_out(looked_at, bodies, rooms) is None
+    assert all(turned_out(looked_at, bodies, rooms, axis) is None for axis in range(3))
 
 
 def test_a_shelf_from_wall_to_wall_is_turned_out_of_its_place(
@@ -41,11 +44,13 @@ def test_a_shelf_from_wall_to_wall_is_turned_out_of_its_place(
     """It keeps 0.05 mm from both walls, less than the rooms do: a turn frees it."""
     shelf = panel("a/shelf", (300.0, 400.0), (-599.95, 599.95), 400.0)
     looked_at = subject(module("a", shelf))
-    rooms = [g.inside for g in gateways(looked_at.fitout.bay, 0.0)]
-    freed = out_of_place(looked_at, [looked_at.bodies["a/shelf"]], [_narrowed(r) for r in rooms])
-    assert freed
-    assert all(f.turn is not None for f in freed)
-    assert all(np.ptp(f.points[:, 1]) < 1195.0 for f in freed if f.turn and f.turn.axis == 0)
+    rooms = [g.inside for g in gateways(looked_at.fitout.bay)]
+    bodies, narrow = [looked_at.bodies["a/shelf"]], [_narrowed(r) for r in rooms]
+    assert shifted_out(looked_at, bodies, narrow) is None
+    freed = turned_out(looked_at, bodies, narrow, 0)
+    assert freed is not None
+    assert freed.turn is not None
+    assert np.ptp(freed.points[:, 1]) < 1195.0
 
 
 def _narrowed(room: Any) -> Any:

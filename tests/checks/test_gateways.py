@@ -48,7 +48,8 @@ def test_nearly_equal_pieces_are_one() -> None:
 
 
 def test_a_plain_bay_has_one_gateway_with_room_for_hands() -> None:
-    (gateway,) = gateways(bay(), 15.0)
+    (bare,) = gateways(bay())
+    gateway = bare.drawn_in(15.0)
     through = dict(zip(gateway.through.names, gateway.through.offsets, strict=True))
     assert gateway.through.edges == 4
     assert through["the left jamb"] == pytest.approx(485.0)
@@ -61,7 +62,7 @@ def test_arches_part_the_room() -> None:
     arches = ArchSpec(
         between=Measured(900.0), start=Measured(300.0), end=Measured(700.0), height=Measured(200.0)
     )
-    found = gateways(bay(wheel_arches=arches), 15.0)
+    found = gateways(bay(wheel_arches=arches))
     assert len(found) == 5
     block = np.array([[x, y, z] for x in (400, 600) for y in (-440, 440) for z in (10, 100)])
     held = [bool((g.inside.gaps_at(block) > 0.0).all()) for g in found]
@@ -70,7 +71,7 @@ def test_arches_part_the_room() -> None:
 
 def test_things_may_reach_over_the_seat_back() -> None:
     seat = SeatBackSpec(foot=Measured(1000.0), leans=Measured(20.0), top=Measured(500.0))
-    found = gateways(bay(front_wall=None, seat_back=seat), 15.0)
+    found = gateways(bay(front_wall=None, seat_back=seat))
     assert len(found) == 3
     edge = 1000.0 - 500.0 * np.tan(np.radians(20.0))
     over = np.array([[edge - 30.0, 0.0, 800.0]])

@@ -6,8 +6,9 @@ from manifold3d import Manifold
 
 from fitout.clearance.body import body_of, body_of_pieces
 from fitout.clearance.contact import contact
+from fitout.clearance.convex import hull_of
 from fitout.clearance.shape import Blocks, united
-from fitout.clearance.sweep import SWING_GROWTH, sweep, swing
+from fitout.clearance.sweep import SWING_GROWTH, rough_swing, sweep, swing
 from fitout.model.item import block
 from fitout.model.outline import Outline, polygon, rectangle, rounded, slot
 from fitout.model.panel import Pocket
@@ -134,6 +135,16 @@ def test_a_swing_about_an_axis_askew_to_the_panel_still_contains_every_pose(samp
     swung = swing(body, point, axis, 110.0).manifold
     for angle in np.linspace(0.0, 110.0, 23):
         assert (turned(body.manifold, point, axis, float(angle)) - swung).volume() < ROUNDED
+
+
+def test_a_rough_swing_contains_every_pose_too(samples):
+    body = body_of(samples.panel(rectangle(500.0, 300.0)))
+    centre, axis = np.array([100.0, 100.0, 100.0]), np.array([0.0, 0.6, 0.8])
+    pieces = rough_swing(body.pieces, centre, (axis, -52.0))
+    swung = united([hull_of(piece) for piece in pieces])
+    for angle in np.linspace(0.0, -52.0, 27):
+        turn = (tuple(centre.tolist()), tuple(axis.tolist()), float(angle))
+        assert (turned(body.manifold, *turn) - swung).volume() < ROUNDED
 
 
 def test_a_swing_leaves_cut_outs_free_unless_they_are_filled(samples):
