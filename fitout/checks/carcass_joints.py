@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from fitout.checks.detail import Detail
 from fitout.checks.order_fasteners import MEETS
@@ -32,6 +33,7 @@ KNEE_INSET = 50.0
 """A knee's middle comes no nearer to an edge, mm: half of 100."""
 
 Spot = tuple[float, float]
+Array = npt.NDArray[np.float64]
 
 LEVEL = 0.9
 CARRIES = (JointKind.GROOVED, JointKind.HINGED, JointKind.BOLTED, JointKind.SLIDES)
@@ -290,11 +292,9 @@ def _loaded(duty: PlateDuty, hung: _Hung) -> _Loaded:
     knee = hung.knee * KNEE_N if duty.patch else 0.0
     duration: Duration = "short" if duty.patch else "instant"
     points = _points(hung.part)
-    held = _forces(hung, points[0]) * factor * spread
-    worst = max(
-        float(np.abs(_forces(hung, point) * knee / _sharing(hung, point) + held).max())
-        for point in points
-    )
+    forces = _forces(hung, points)
+    knees = np.array([knee / _sharing(hung, point) for point in points])
+    worst = float(np.abs(forces * knees + forces[:, :1] * factor * spread).max())
     each = hung.each_n * joint_share(duration)
     whole = knee + factor * spread
     glue = hung.glued * ROLLING_SHEAR_MPA * GLUE_SHARE * strength_share("plywood", duration)
@@ -328,11 +328,14 @@ def _sharing(hung: _Hung, point: Spot) -> int:
     )
 
 
-def _forces(hung: _Hung, at: Spot) -> np.ndarray:
-    """Share of a load on each of like screws under a stiff part; off a row it can't turn it."""
+def _forces(hung: _Hung, at: Sequence[Spot]) -> Array:
+    """Shares of loads at some points on each of like screws, shape (screws, points).
+
+    The part is stiff; off a single row of screws a load can't turn it.
+    """
     points = np.array([*hung.places, *(spot for spot in hung.fitted for _ in range(2))])
     middle = points.mean(axis=0)
     arms = points - middle
-    turn = np.linalg.pinv(arms.T @ arms, rcond=1e-6) @ (np.array(at) - middle)
-    forces: np.ndarray = (1.0 / len(points) + arms @ turn)[: len(hung.places)]
-    return forces
+    turns = np.linalg.pinv(arms.T @ arms, rcond=1e-6) @ (np.array(at) - middle).T
+    shares: Array = (1.0 / len(points) + arms @ turns)[: len(hung.places)]
+    return shares
