@@ -112,7 +112,8 @@ def faults_object(file: str, error: DesignError) -> dict[str, object]:
 def load(path: str | Path) -> Design:
     """The design in a file. Raises DesignError with every fault of it."""
     specs = {kind.kind: kind.spec for kind in KINDS}
-    return design_file.read_file(path, specs, catalogue_room.names())
+    names = catalogue_room.names()
+    return design_file.with_offcuts(design_file.read_file(path, specs, names), names)
 
 
 def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
@@ -295,7 +296,7 @@ def plan(evaluation: Evaluation) -> CutPlan:
 
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
     cuts = cut_list(evaluation.fitout.panels(), bars)
-    return nest(cuts, evaluation.subject.cutting)
+    return nest(cuts, evaluation.subject.cutting, stock=evaluation.design.stock)
 
 
 def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:

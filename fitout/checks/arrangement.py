@@ -8,7 +8,8 @@ from fitout.checks.remedies import board_entry, larger_sheets
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least, fact, remark
 from fitout.cutting.cut_list import CutLine, cut_list
-from fitout.cutting.fits import excess, usable_size
+from fitout.cutting.fits import Size, excess
+from fitout.cutting.stocks import sizes_of
 from fitout.model.finding import Finding, Severity
 from fitout.model.panel import Panel
 
@@ -50,9 +51,9 @@ def check_notes(subject: Subject) -> Iterator[Finding]:
 
 def check_sheets(subject: Subject) -> Iterator[Finding]:
     """Whether each part can be cut from its sheet in a turn its grain allows."""
-    large = [p for p in subject.fitout.panels() if excess(p, subject.cutting) is not None]
+    large = [p for p in subject.fitout.panels() if excess(p, _sizes(subject, p)) is not None]
     for line in cut_list(large).lines:
-        too_long, too_wide = excess(line.panel, subject.cutting) or (0.0, 0.0)
+        too_long, too_wide = excess(line.panel, _sizes(subject, line.panel)) or (0.0, 0.0)
         amounts = ((too_long, "long"), (too_wide, "wide"))
         told = " and ".join(f"{by:.0f} mm too {way}" for by, way in amounts if by >= CLOSE)
         sentence = (
@@ -63,6 +64,11 @@ def check_sheets(subject: Subject) -> Iterator[Finding]:
         over = -max(too_long, too_wide)
         where = line.panels[0].id
         yield at_least("sheet size", where, over, 0.0, "mm", sentence, COMMON_PRACTICE)
+
+
+def _sizes(subject: Subject, panel: Panel) -> tuple[Size, ...]:
+    """The usable areas of all that a panel can be cut from."""
+    return sizes_of(panel.board, subject.stock, subject.cutting)
 
 
 def _what_could_give(subject: Subject, line: CutLine) -> str:
@@ -80,12 +86,9 @@ def _what_could_give(subject: Subject, line: CutLine) -> str:
 
 def _sizes_over(subject: Subject, panel: Panel) -> list[str]:
     """Which of its module's sizes make a panel too large: those its excess runs along."""
-    over = excess(panel, subject.cutting) or (0.0, 0.0)
-    too_large = [
-        room + by
-        for room, by in zip(usable_size(panel.board, subject.cutting), over, strict=True)
-        if by >= CLOSE
-    ]
+    usable = max(_sizes(subject, panel), key=lambda size: size[0] * size[1])
+    over = excess(panel, [usable]) or (0.0, 0.0)
+    too_large = [room + by for room, by in zip(usable, over, strict=True) if by >= CLOSE]
     place = panel.placement
     found = []
     for size, axis in zip(panel.outline.size, (place.u, place.v), strict=True):

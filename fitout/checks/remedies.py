@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from fitout.checks.subject import Subject
-from fitout.cutting.fits import excess
+from fitout.cutting.fits import excess, usable_size
 from fitout.model.panel import Panel
 from fitout.model.stock import Board
 
@@ -54,7 +54,7 @@ def larger_sheets(subject: Subject, panel: Panel) -> tuple[Board, ...]:
         sheet
         for sheet in subject.setting.catalogue.sheets.values()
         if _make(sheet) == _make(panel.board)
-        and excess(dataclasses.replace(panel, board=sheet), subject.cutting) is None
+        and excess(panel, [usable_size(sheet, subject.cutting)]) is None
     ]
     return tuple(sorted(fitting, key=lambda sheet: sheet.length * sheet.width))
 

@@ -15,29 +15,29 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from fitout.cutting import free, guillotine, search, skyline, staged
 from fitout.cutting.bounds import least_sheets
 from fitout.cutting.cut_list import CutLine, CutList
-from fitout.cutting.fits import Size, excess, usable_size
+from fitout.cutting.fits import Size, usable_size
 from fitout.cutting.layout import Blank, Layout, Piece
 from fitout.cutting.plan import (
     BoardUse,
-    Cut,
     CutPlan,
-    Placed,
-    Rect,
     Sheet,
     Unplaced,
     gap_between,
     usable,
 )
-from fitout.cutting.rooms import rooms
 from fitout.cutting.search import Limits, Outcome, Progress, layouts
 from fitout.cutting.shapes_bound import least_by_shape
 from fitout.cutting.shapes_nest import improved, shaped
+from fitout.cutting.sheets import blanks_of, sheet_of, too_large
+from fitout.cutting.stocked import from_stock
+from fitout.cutting.stocks import is_plain, sources
 from fitout.cutting.task import Stock, Task, task
-from fitout.model.cutting import CuttingSpec
+from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.stock import Board
 
 Fill = Callable[[Sequence[Blank]], list[Layout]]
@@ -60,6 +60,8 @@ FEW_PARTS = 60
 
 LEAST_TRIES = 8
 
+NO_STOCK = StockSpec()
+
 WORK = 20_000_000
 """Work of the search for one board of up to a hundred parts: about a second."""
 
@@ -68,9 +70,6 @@ SHARE = 40
 
 MANY_PARTS = 100
 """With more parts the work grows as their number."""
-
-LEAST_OFFCUT = 60.0
-"""Rectangles narrower than this are waste, not offcuts (common practice)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,14 +86,20 @@ class Effort:
     progress: Callable[[Board, Progress], None] = lambda *_: None
 
 
-def nest(cuts: CutList, spec: CuttingSpec, effort: Effort = Effort()) -> CutPlan:
+def nest(
+    cuts: CutList,
+    spec: CuttingSpec,
+    effort: Effort = Effort(),
+    stock: StockSpec = NO_STOCK,
+) -> CutPlan:
     """Lay every part of the cut list on sheets of its board.
 
     Between parts lies the kerf (saw) or the bit's diameter and the spacing (router); the
     trim is lost along each sheet edge. Parts whose grain is locked keep their length along
     the sheet's; others may be turned by a quarter. Parts larger than a sheet's usable area
-    are returned as `unplaced`.
+    are returned as `unplaced`. What `stock` has on hand is used first.
     """
+    whole = spec
     by_board: dict[Board, list[CutLine]] = {}
     for line in cuts.lines:
         by_board.setdefault(line.board, []).append(line)
@@ -103,12 +108,23 @@ def nest(cuts: CutList, spec: CuttingSpec, effort: Effort = Effort()) -> CutPlan
     uses: list[BoardUse] = []
     stopped = False
     for board, lines in by_board.items():
-        beyond = {line.number: too_large(line, spec) for line in lines}
+        spec = whole.of(board.key)
+        had = sources(board, stock, spec)
+        if not is_plain(had):
+            work = 0 if stopped else effort.work
+            tell = partial(effort.progress, board)
+            laid_there = from_stock(lines, had, spec, (work, effort.seed, tell))
+            sheets += laid_there.numbered(len(sheets))
+            unplaced += laid_there.unplaced
+            uses.append(laid_there.use(board))
+            stopped = stopped or laid_there.stopped
+            continue
+        beyond = {line.number: too_large(line, [usable_size(board, spec)]) for line in lines}
         unplaced += [large for large in beyond.values() if large is not None]
         fitting = [line for line in lines if beyond[line.number] is None]
         # Once ended, the boards that are left get what the rules give.
         found = _best_layouts(fitting, board, spec, replace(effort, work=0) if stopped else effort)
-        laid = [_sheet(layout, "", board, spec) for layout in found.layouts]
+        laid = [sheet_of(layout, "", board, spec) for layout in found.layouts]
         least = found.least
         if spec.by == "router" and any(shaped(line, spec) for line in fitting):
             done = found.stopped or stopped
@@ -121,26 +137,11 @@ def nest(cuts: CutList, spec: CuttingSpec, effort: Effort = Effort()) -> CutPlan
         stopped = stopped or found.stopped
     return CutPlan(
         cut_list=cuts,
-        spec=spec,
+        spec=whole,
         sheets=tuple(sheets),
         unplaced=tuple(unplaced),
         boards=tuple(uses),
         stopped=stopped,
-    )
-
-
-def too_large(line: CutLine, spec: CuttingSpec) -> Unplaced | None:
-    """The part as unplaced if it fits in no turn; the turn with the least excess counts."""
-    over = excess(line.panel, spec)
-    if over is None:
-        return None
-    return Unplaced(
-        number=line.number,
-        name=line.name,
-        quantity=line.quantity,
-        too_long=over[0],
-        too_wide=over[1],
-        locked=line.grain_locked,
     )
 
 
@@ -163,7 +164,7 @@ def _best_layouts(
     room = usable(board, spec)
     # Grown by the gap, parts that touch lie one gap apart; the sheet grows with them.
     size = (room.length + gap, room.width + gap)
-    blanks = [blank for line in lines for blank in _blanks(line, gap, routed=spec.by == "router")]
+    blanks = [blank for line in lines for blank in blanks_of(line, gap, routed=spec.by == "router")]
     least = least_sheets(blanks, size)
     fills = _fills(size, spec)
     best, stopped = _best_of(_tried(blanks, fills), gap)
@@ -220,16 +221,6 @@ def _offcut_grown(found: list[Layout], fills: Sequence[Fill], gap: float) -> lis
     return [*(layout for layout in found if layout is not weakest), *best]
 
 
-def _blanks(line: CutLine, gap: float, *, routed: bool) -> Iterator[Blank]:
-    """The line's copies, grown by the gap; on a router with the rooms in them."""
-    found = rooms(line.panel.outline, gap) if routed else ()
-    grown = tuple(Rect(r.x, r.y, r.length + gap, r.width + gap) for r in found)
-    for copy in range(1, line.quantity + 1):
-        yield Blank(
-            line.number, copy, line.length + gap, line.width + gap, not line.grain_locked, grown
-        )
-
-
 def _fills(size: Size, spec: CuttingSpec) -> list[Fill]:
     """Each rule of the engines that may be used, ready to be given the blanks."""
 
@@ -282,42 +273,4 @@ def _use(board: Board, lines: Sequence[CutLine], sheets: int, least: int) -> Boa
         sheets=sheets,
         least_sheets=least,
         used_share=blanks / whole if sheets else 0.0,
-    )
-
-
-def _sheet(layout: Layout, number: str, board: Board, spec: CuttingSpec) -> Sheet:
-    gap, trim = gap_between(spec), spec.trim
-    placed = tuple(
-        Placed(p.blank.number, p.blank.copy, trim + p.x, trim + p.y, 1 if p.turned else 0)
-        for p in sorted(layout.laid, key=lambda p: (p.blank.number, p.blank.copy))
-    )
-    spare = (_shrunk(rect, gap, trim) for rect in free.apart(layout.free))
-    offcuts = tuple(r for r in spare if min(r.length, r.width) >= LEAST_OFFCUT)
-    return Sheet(
-        number=number,
-        board=board,
-        placed=placed,
-        offcuts=offcuts,
-        cuts=_cut(layout.pieces, gap, trim) if layout.pieces and spec.by == "saw" else None,
-    )
-
-
-def _shrunk(rect: Rect | Piece, gap: float, trim: float) -> Rect:
-    """A grown rectangle as it really is on the sheet."""
-    return Rect(trim + rect.x, trim + rect.y, rect.length - gap, rect.width - gap)
-
-
-def _cut(piece: Piece, gap: float, trim: float) -> Cut:
-    """The engine's tree of pieces in true sizes; a rest narrower than the kerf is gone."""
-    rect = _shrunk(piece, gap, trim)
-    if piece.first is None:
-        laid = piece.laid
-        return Cut(rect, part=None if laid is None else (laid.blank.number, laid.blank.copy))
-    rest = piece.second
-    return Cut(
-        rect,
-        across=piece.across,
-        at=trim + piece.at - gap,
-        first=_cut(piece.first, gap, trim),
-        second=_cut(rest, gap, trim) if rest and min(rest.length, rest.width) > gap else None,
     )

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 from fitout.cutting.cut_list import CutList
-from fitout.cutting.fits import usable_size
+from fitout.cutting.fits import CLOSE, usable_size
 from fitout.model.cutting import CuttingSpec
 from fitout.model.stock import Board
+
+Origin = Literal["offcut", "on hand", "bought", "missing"]
+"""Where a sheet comes from; `missing` ones are needed but not to be had."""
+
+ORIGINS: tuple[Origin, ...] = ("offcut", "on hand", "bought", "missing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +67,20 @@ class Cut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """One sheet and what is cut from it; `cuts` is None where a router cuts freely."""
+    """One sheet and what is cut from it; `cuts` is None where a router cuts freely.
+
+    `board` is of the sheet's own size and price. `trim` is what its edges lose, None for
+    as much as the plan says; `label` what is written on an offcut.
+    """
 
     number: str
     board: Board
     placed: tuple[Placed, ...]
     offcuts: tuple[Rect, ...]
     cuts: Cut | None = None
+    origin: Origin = "bought"
+    trim: float | None = None
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,23 +116,24 @@ class BoardUse:
     `least_sheets` is proven (see `fitout.cutting.bounds`): with the blanks grown by the gap
     between parts and the usable area likewise, no plan that lays parts by their bounding
     rectangles can do with fewer sheets; rooms in a part that others may lie in are counted.
-    `used_share` is the parts' blanks over the whole sheets.
+    `used_share` is the parts' blanks over the whole sheets. Where there is stock of several
+    sizes, `cost` is what has to be bought for and `least_cost` is proven instead: in the
+    currency of the prices, or in m² where one of them is not known.
     """
 
     board: Board
     sheets: int
     least_sheets: int
     used_share: float
+    cost: float | None = None
+    least_cost: float = 0.0
 
     @property
     def proven_least(self) -> bool:
-        """Whether no plan by bounding rectangles can do with fewer sheets."""
+        """Whether no plan by bounding rectangles can do with less."""
+        if self.cost is not None:
+            return self.cost <= self.least_cost + CLOSE
         return self.sheets == self.least_sheets
-
-    @property
-    def price(self) -> float | None:
-        """What the sheets cost, None without a sheet price."""
-        return None if self.board.price is None else self.board.price * self.sheets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,6 +149,11 @@ class CutPlan:
     unplaced: tuple[Unplaced, ...]
     boards: tuple[BoardUse, ...]
     stopped: bool = False
+
+    def spec_of(self, sheet: Sheet) -> CuttingSpec:
+        """How one of its sheets is cut."""
+        own = self.spec.of(sheet.board.key)
+        return own if sheet.trim is None else replace(own, trim=sheet.trim)
 
 
 def gap_between(spec: CuttingSpec) -> float:

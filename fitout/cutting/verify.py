@@ -54,7 +54,7 @@ def _counted(plan: CutPlan, cuts: CutList) -> Iterator[str]:
 
 
 def _sheet_faults(sheet: Sheet, plan: CutPlan, cuts: CutList) -> Iterator[str]:
-    spec = plan.spec
+    spec = plan.spec_of(sheet)
     known = {line.number: line.panel for line in cuts.lines}
     lying: list[Lying] = []
     for placed in sheet.placed:
@@ -63,7 +63,7 @@ def _sheet_faults(sheet: Sheet, plan: CutPlan, cuts: CutList) -> Iterator[str]:
         panel = known[placed.number]
         part = _lying(placed, panel, sheet.number)
         lying.append(part)
-        if panel.board != sheet.board:
+        if (panel.board.key, panel.thickness) != (sheet.board.key, sheet.board.thickness):
             yield f"{part.label} is to be cut from {panel.board.key}, not from {sheet.board.key}."
         if panel.board.grain and panel.grain is not Grain.EITHER and placed.quarter_turns % 2:
             yield f"{part.label} lies across the grain."

@@ -43,7 +43,7 @@ def show_faults(error: DesignError | Iterable[Fault], text: str, file: str) -> s
 
 def located(fault: Fault, sources: Mapping[Path, Place]) -> Fault:
     """The fault with the line and column of its path, or of the nearest entry around it."""
-    if fault.line is not None:
+    if fault.line is not None or fault.file:
         return fault
     for length in range(len(fault.path), -1, -1):
         place = sources.get(fault.path[:length])
@@ -130,13 +130,15 @@ def _plain(name: str) -> str:
 
 
 def _shown(fault: Fault, lines: Sequence[str], file: str) -> str:
+    file = fault.file or file
     where = file if fault.line is None else f"{file}:{fault.line}:{fault.column}"
     hint = f" {fault.hint}" if fault.hint else ""
     caution = "caution: " if fault.caution else ""
     sentence = f"{where}: {caution}found {fault.found}; expected {fault.expected}.{hint}"
-    if fault.line is None or fault.column is None or not fault.line <= len(lines):
+    if fault.line is None or fault.column is None:
         return sentence
-    line = lines[fault.line - 1].replace("\t", " ")
+    source = fault.source_line if fault.file else "".join(lines[fault.line - 1 : fault.line])
+    line = source.replace("\t", " ")
     if not line.strip():
         return sentence
     start = 0

@@ -9,7 +9,8 @@ from enum import Enum
 from types import MappingProxyType
 from typing import Any, Final
 
-from fitout.design_file.layout import CATALOGUE_TABLES, FileSpec
+from fitout.design_file.known_names import known_names, left_out
+from fitout.design_file.layout import FileSpec
 from fitout.design_file.messages import (
     at,
     did_you_mean,
@@ -39,7 +40,7 @@ from fitout.design_file.shapes import (
     entries_of,
     expected,
 )
-from fitout.model.design import FORMAT_VERSION, NOTHING, ROLES, BoardSpec, Design, ModuleSpec
+from fitout.model.design import FORMAT_VERSION, NOTHING, BoardSpec, Design, ModuleSpec
 from fitout.model.fault import DesignError, Fault, Path
 from fitout.model.spec import Unit
 
@@ -97,7 +98,7 @@ def read_text(
     root, faults = parse(text.removeprefix("\ufeff"))
     if root is None:
         raise DesignError(faults)
-    reading = Reading(specs, _names(root, catalogue_names))
+    reading = Reading(specs, known_names(root, catalogue_names))
     version = _other_version(root)
     if version is not None:
         wanted = f"{FORMAT_VERSION}, the format this program reads"
@@ -105,7 +106,7 @@ def read_text(
         raise DesignError([*faults, *reading.faults])
     read = _read(reading, root, Section(FileSpec), ())
     sources = {**{path: node.place for path, node in walk(root)}, **reading.places}
-    written = [path for path, node in walk(root) if not _left_out(node)]
+    written = [path for path, node in walk(root) if not left_out(node)]
     form = {(fault.line, fault.column) for fault in faults}
     meant = [fault for fault in reading.faults if (fault.line, fault.column) not in form]
     reading.faults[:] = [*faults, *meant, *faults_of(Parts(reading.values, written))]
@@ -135,6 +136,24 @@ def read_text(
     )
 
 
+def read_record(
+    text: str, record: type[Any], names: Mapping[str, Collection[str] | None]
+) -> tuple[Any, tuple[Fault, ...]]:
+    """The record a text describes, None unless it is sound, and every fault with its place.
+
+    `names` holds what references may name, by table.
+    """
+    root, faults = parse(text.removeprefix("\ufeff"))
+    if root is None:
+        return None, tuple(faults)
+    reading = Reading(MappingProxyType({}), names)
+    read = _read(reading, root, Section(record), ())
+    form = {(fault.line, fault.column) for fault in faults}
+    meant = [fault for fault in reading.faults if (fault.line, fault.column) not in form]
+    found = (*faults, *meant)
+    return (None if found else read), found
+
+
 def _on_the_floor(module: ModuleSpec) -> ModuleSpec:
     """A module said to stand on the floor is one that stands on nothing else."""
     return dataclasses.replace(module, on=None) if module.on == FLOOR else module
@@ -147,35 +166,6 @@ def _other_version(root: Node) -> Text | None:
         return None
     number = plain_number(node.value)
     return node if number is not None and number != FORMAT_VERSION else None
-
-
-def _left_out(node: Node | None) -> bool:
-    return node is None or (isinstance(node, Text) and node.is_nothing)
-
-
-def _names(
-    root: Node, catalogue_names: Mapping[str, Collection[str]]
-) -> Mapping[str, tuple[str, ...] | None]:
-    """The names each table holds, the file's own among them; None where that can't be judged."""
-
-    def keys(node: Node | None) -> tuple[str, ...] | None:
-        if node is None or isinstance(node, Table):
-            return node.keys() if node is not None else ()
-        return None if not _left_out(node) else ()
-
-    def under(node: Node | None, key: str) -> Node | None:
-        return node.get(key) if isinstance(node, Table) else None
-
-    own = under(root, "catalogue")
-    return {
-        "boards": ROLES,
-        "items": keys(under(root, "items")),
-        "modules": keys(under(root, "modules")),
-        **{
-            table: (*catalogue_names.get(table, ()), *(keys(under(own, table)) or ()))
-            for table in CATALOGUE_TABLES
-        },
-    }
 
 
 def _read(reading: Reading, node: Node, shape: Shape, path: Path, example: str = "") -> Any:
@@ -321,7 +311,7 @@ def _module(reading: Reading, node: Table, path: Path) -> Any:
     """A module: the entries of its kind."""
     kinds = tuple(reading.specs)
     kind = node.get(KIND)
-    if kind is None or _left_out(kind):
+    if kind is None or left_out(kind):
         hint = suggestion(str(path[-1]), kinds)
         return reading.fault(node.label, path, "nothing for kind", "a kind of module", hint)
     if not isinstance(kind, Text) or kind.value not in reading.specs:
@@ -360,7 +350,7 @@ def _section(
 def _entry(reading: Reading, node: Table, entry: Entry, path: Path) -> Any:
     child = node.get(entry.key)
     where = (*path, entry.key)
-    if child is not None and not _left_out(child):
+    if child is not None and not left_out(child):
         return _read(reading, child, entry.shape, where, entry.example)
     if entry.default is not dataclasses.MISSING:
         return entry.default
@@ -376,10 +366,10 @@ def _is_parted(reading: Reading, node: Table, index: int, path: Path) -> bool:
     Within braces `{height: 262,5 ± 2}` holds a second entry, `5 ± 2`, with nothing for it.
     """
     key, (line, column), child = node.entries[index]
-    if index == 0 or not key[:1].isdigit() or not _left_out(child):
+    if index == 0 or not key[:1].isdigit() or not left_out(child):
         return False
     before, start, value = node.entries[index - 1]
-    if isinstance(value, Text) and not _left_out(value):
+    if isinstance(value, Text) and not left_out(value):
         before, start = value.value, value.place
     whole = f"{before},{key}"
     misread = misread_comma(whole)

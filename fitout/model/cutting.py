@@ -99,6 +99,11 @@ class CuttingSpec:
         kerf = self.saw.kerf if by == "saw" and self.saw.kerf is not None else self.kerf
         return dataclasses.replace(self, by=by, kerf=kerf)
 
+    def worth_keeping(self, length: float, width: float) -> bool:
+        """Whether a rectangle is an offcut to keep, not waste."""
+        least = sorted(self.keep_offcuts)
+        return min(length, width) >= least[0] and max(length, width) >= least[1]
+
     def with_purposes(self, sheets: Mapping[str, str]) -> CuttingSpec:
         """The same with sheets in place of the purposes they are used for, by `sheets`."""
         if isinstance(self.by, str):

@@ -14,7 +14,8 @@ class Fault:
     """One thing wrong in a design: where (key path), what was found, what was expected.
 
     `hint` is a further sentence (the nearest valid name, the cure). A caution does not stop
-    the design from being read.
+    the design from being read. `file` is the file it stands in where that is not the design
+    itself, `source_line` the line there.
     """
 
     path: Path
@@ -24,6 +25,8 @@ class Fault:
     caution: bool = False
     line: int | None = None
     column: int | None = None
+    file: str = ""
+    source_line: str = ""
 
 
 class DesignError(Exception):

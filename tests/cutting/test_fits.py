@@ -29,7 +29,7 @@ def test_the_trim_is_lost_on_both_sides(ply):
 )
 def test_excess_in_the_best_turn(make, size, grain, over):
     panel = make(*size, grain=grain)
-    found = excess(panel, SAW)
+    found = excess(panel, [usable_size(panel.board, SAW)])
     assert found == (over if over is None else pytest.approx(over))
     # The nesting says the same of the part as it is drawn.
     (unplaced,) = nest(cut_list([panel]), SAW).unplaced or (None,)

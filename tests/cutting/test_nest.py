@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from fitout.cutting.beam import Enough
 from fitout.cutting.cut_list import cut_list
-from fitout.cutting.nest import LEAST_OFFCUT, Effort, nest
+from fitout.cutting.nest import Effort, nest
 from fitout.cutting.plan import gap_between, usable
 from fitout.cutting.verify import verify
 from fitout.model.cutting import CuttingSpec
@@ -194,7 +194,6 @@ def test_each_board_has_sheets_of_its_own(make, ply):
         ("S02", "ply 12"),
     ]
     assert [use.sheets for use in plan.boards] == [1, 1]
-    assert plan.boards[1].price == pytest.approx(100.0)
     assert verify(plan, cuts) == ()
 
 
@@ -220,7 +219,7 @@ def test_offcuts_are_free_whole_and_apart(make, spec):
             1e-6, join_style="mitre"
         )
         assert all(inside.covers(box) for box in spare)
-        assert all(min(r.length, r.width) >= LEAST_OFFCUT for r in sheet.offcuts)
+        assert all(min(r.length, r.width) >= 60.0 for r in sheet.offcuts)
         others = [*spare, *polygons(sheet, cuts)]
         for a, b in itertools.combinations(others, 2):
             assert a.distance(b) >= gap_between(spec) - 1e-4

@@ -1,0 +1,89 @@
+"""Laying parts on stock of several sizes: what is on hand first, then the cheapest to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from fitout.cutting import search, skyline, staged
+from fitout.cutting.bounds import least_cost
+from fitout.cutting.cut_list import CutLine
+from fitout.cutting.plan import ORIGINS, BoardUse, Sheet, Unplaced, gap_between
+from fitout.cutting.search import Limits, Progress, layouts
+from fitout.cutting.sheets import blanks_of, sheet_of, too_large
+from fitout.cutting.stocks import Source, as_stocks, with_missing
+from fitout.cutting.task import task
+from fitout.model.cutting import CuttingSpec
+from fitout.model.stock import Board
+
+Limit = tuple[int, int, Callable[[Progress], None]]
+"""Work, seed, and whom to tell of progress (see `search.Limits`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stocked:
+    """The sheets of a board cut from stock, what goes on none of them, and what is bought.
+
+    `cost` and the `least_cost` there can be are in the currency of the prices, or in m² of
+    sheet where not every size to buy has a price.
+    """
+
+    sheets: list[Sheet]
+    unplaced: list[Unplaced]
+    blanks_area: float
+    cost: float
+    least_cost: float
+    stopped: bool
+
+    def numbered(self, before: int) -> Iterator[Sheet]:
+        """The sheets, numbered on from those before."""
+        return (replace(s, number=f"S{i:02}") for i, s in enumerate(self.sheets, before + 1))
+
+    def use(self, board: Board) -> BoardUse:
+        """How much of the board it takes."""
+        whole = sum(sheet.board.length * sheet.board.width for sheet in self.sheets)
+        return BoardUse(
+            board=board,
+            sheets=len(self.sheets),
+            least_sheets=0,
+            used_share=self.blanks_area / whole if self.sheets else 0.0,
+            cost=self.cost,
+            least_cost=self.least_cost,
+        )
+
+
+def from_stock(
+    lines: Sequence[CutLine], sources: Sequence[Source], spec: CuttingSpec, limits: Limit
+) -> Stocked:
+    """The cheapest sheets found that hold the parts of one board.
+
+    What the stock doesn't hold lies on sheets that are `missing`; parts larger than all there
+    is are unplaced.
+    """
+    gap = gap_between(spec)
+    sizes = [source.usable for source in sources]
+    beyond = {line.number: too_large(line, sizes) for line in lines}
+    fitting = [line for line in lines if beyond[line.number] is None]
+    unplaced = [large for large in beyond.values() if large is not None]
+    if not fitting:
+        return Stocked([], unplaced, 0.0, 0.0, 0.0, stopped=False)
+    blanks = [b for line in fitting for b in blanks_of(line, gap, routed=spec.by == "router")]
+    had = with_missing(sources)
+    stocks = as_stocks(had, gap)
+    job = task(blanks, stocks)
+    least = least_cost(blanks, stocks)
+    work, seed, progress = limits
+    fills = [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill]
+    outcome = search.search(
+        job, fills, Limits(least_cost=least, work=work, seed=seed, progress=progress)
+    )
+    chosen = layouts(job, outcome.chosen)
+    sheets = []
+    for which, layout in chosen:
+        source = had[which]
+        sheet = sheet_of(layout, "", source.board, replace(spec, trim=source.trim))
+        sheets.append(replace(sheet, origin=source.kind, trim=source.trim, label=source.label))
+    sheets.sort(key=lambda sheet: ORIGINS.index(sheet.origin))
+    cost = sum(stocks[which].price for which, _ in chosen)
+    area = sum(line.length * line.width * line.quantity for line in fitting)
+    return Stocked(sheets, unplaced, area, cost, min(least, cost), outcome.stopped)

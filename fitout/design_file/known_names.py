@@ -1,0 +1,39 @@
+"""The names a file may refer to, by table."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from fitout.design_file.layout import CATALOGUE_TABLES
+from fitout.design_file.nodes import Node, Table, Text
+from fitout.model.design import ROLES
+
+
+def left_out(node: Node | None) -> bool:
+    """Whether nothing is written there."""
+    return node is None or (isinstance(node, Text) and node.is_nothing)
+
+
+def known_names(
+    root: Node, catalogue_names: Mapping[str, Collection[str]]
+) -> Mapping[str, tuple[str, ...] | None]:
+    """The names each table holds, the file's own among them; None where that can't be judged."""
+
+    def keys(node: Node | None) -> tuple[str, ...] | None:
+        if node is None or isinstance(node, Table):
+            return node.keys() if node is not None else ()
+        return None if not left_out(node) else ()
+
+    def under(node: Node | None, key: str) -> Node | None:
+        return node.get(key) if isinstance(node, Table) else None
+
+    own = under(root, "catalogue")
+    return {
+        "boards": ROLES,
+        "items": keys(under(root, "items")),
+        "modules": keys(under(root, "modules")),
+        **{
+            table: (*catalogue_names.get(table, ()), *(keys(under(own, table)) or ()))
+            for table in CATALOGUE_TABLES
+        },
+    }
