@@ -35,6 +35,10 @@ from fitout.clearance.passage_turn import (
 AXES: tuple[Array, ...] = tuple(np.eye(3))
 """The axes a body is turned about: x rolls it, y tilts it, z yaws it."""
 
+FIRST_HALF_DEG = 2.0
+FIRST_DEG = np.arange(FIRST_HALF_DEG - 180.0, 180.0, 2.0 * FIRST_HALF_DEG)
+"""Angles looked at first: any other is no further from one of them than half a step."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Gateway:
@@ -86,31 +90,31 @@ def ways(points: Array, gateways: Sequence[Gateway], aligned: Sequence[Turn] = (
     """
     centred = centred_at_origin(points)
     kinds = itertools.chain(
-        [[_straight(centred, g) for g in gateways], [_turned(centred, g) for g in gateways]],
+        [_straight(centred, gateways), _turned(centred, gateways)],
         (_laid(centred, gateways, before) for before in aligned),
     )
-    for kind in kinds:
+    for kind in kinds if gateways else ():
         any_found = False
-        for way in itertools.chain.from_iterable(kind):
+        for way in kind:
             any_found = True
             yield way
         if any_found:
             return
 
 
-def _laid(points: Array, gateways: Sequence[Gateway], before: Turn) -> Iterator[Iterator[Way]]:
+def _laid(points: Array, gateways: Sequence[Gateway], before: Turn) -> Iterator[Way]:
     """Ways that need a turn inside first."""
     laid = points @ turns(AXES[before.axis], np.array([before.angle_deg]))[0].T
-    for gateway in gateways:
-        if _lies_back(points, gateway.inside, before):
-            yield _straight(laid, gateway, (before,))
-            yield _turned(laid, gateway, (before,))
+    able = [gateway for gateway in gateways if _lies_back(points, gateway.inside, before)]
+    if able:
+        yield from _straight(laid, able, (before,))
+        yield from _turned(laid, able, (before,))
 
 
 def straight_gap(points: Array, gateways: Sequence[Gateway]) -> float | None:
     """The gap with which a body goes straight through, None where it can't."""
     centred = centred_at_origin(points)
-    return max((w.gap for g in gateways for w in _straight(centred, g)), default=None)
+    return max((way.gap for way in _straight(centred, gateways)), default=None)
 
 
 def nearest(points: Array, gateways: Sequence[Gateway]) -> tuple[float, Turn, tuple[str, ...]]:
@@ -120,14 +124,14 @@ def nearest(points: Array, gateways: Sequence[Gateway]) -> tuple[float, Turn, tu
     to half a degree, that comes within a millimetre of it, and the edges nearest there.
     """
     centred = centred_at_origin(points)
-    found = []
+    found: list[tuple[float, Turn, tuple[str, ...]]] = []
     for gateway, (axis, unit) in itertools.product(gateways, enumerate(AXES)):
         slack = slack_of(centred, gateway.through, axis)
         reach = reach_from(centred, unit)
-        at, most = greatest(slack, (-180.0, 180.0), reach, 1.0)
-        middles = np.arange(-178.0, 180.0, 4.0)
-        middles = middles[slack(middles) + reach * math.radians(2.0) >= most - 1.0]
-        angles = (middles[:, None] + np.arange(-2.0, 2.5, 0.5)).ravel()
+        best = max((f[0] for f in found), default=-math.inf)
+        at, most = greatest(slack, (-180.0, 180.0), reach, 1.0, best - 1.0)
+        hopeful = slack(FIRST_DEG) + reach * math.radians(FIRST_HALF_DEG) >= most - 1.0
+        angles = (FIRST_DEG[hopeful, None] + np.arange(-2.0, 2.5, 0.5)).ravel()
         angles = angles[np.argsort(np.abs(angles), kind="stable")]
         near = angles[slack(angles) >= most - 1.0]
         at = float(near[0]) if len(near) else at
@@ -156,42 +160,65 @@ def _preferred(way: Way) -> tuple[float, float]:
     return round(way.gap), -angle
 
 
-def _straight(points: Array, gateway: Gateway, before: tuple[Turn, ...] = ()) -> Iterator[Way]:
+def _straight(
+    points: Array, gateways: Sequence[Gateway], before: tuple[Turn, ...] = ()
+) -> Iterator[Way]:
     """Gone through as it stands, where the room behind holds it so."""
-    through, inside = gateway.through, gateway.inside
     as_is = np.eye(3)[None]
-    held = supports(points, through.normals, as_is)
-    if (
-        through.slack(held)[0] >= 0.0
-        and inside.slack(supports(points, inside.normals, as_is))[0] >= 0.0
-    ):
-        yield Way(
-            gateway=gateway,
-            gap=float(through.gap(held)[0]),
-            tight=through.tight(held[0]),
-            before=before,
-        )
-
-
-def _turned(points: Array, gateway: Gateway, before: tuple[Turn, ...] = ()) -> Iterator[Way]:
-    """Gone through turned about one axis, and turned back in the room behind."""
-    for axis, unit in enumerate(AXES):
-        reach = reach_from(points, unit)
-        passing = proven(slack_of(points, gateway.through, axis), (-180.0, 180.0), 0.0, reach)
-        if not passing.sure:
-            continue
-        home = _home(slack_of(points, gateway.inside, axis), passing, reach)
-        for span in _overlaps(passing, home):
-            at = _widest(points, gateway.through, axis, span)
-            held = supports(points, gateway.through.normals, turns(unit, np.array([at])))
+    for gateway in gateways:
+        through, inside = gateway.through, gateway.inside
+        held = supports(points, through.normals, as_is)
+        if (
+            through.slack(held)[0] >= 0.0
+            and inside.slack(supports(points, inside.normals, as_is))[0] >= 0.0
+        ):
             yield Way(
                 gateway=gateway,
-                gap=float(gateway.through.gap(held)[0]),
-                tight=gateway.through.tight(held[0]),
-                turn=Turn(axis=axis, angle_deg=at),
-                span_deg=span,
+                gap=float(through.gap(held)[0]),
+                tight=through.tight(held[0]),
                 before=before,
             )
+
+
+def _turned(
+    points: Array, gateways: Sequence[Gateway], before: tuple[Turn, ...] = ()
+) -> Iterator[Way]:
+    """Gone through turned about one axis, and turned back in the room behind.
+
+    A first look at all gateways together leaves most of them out.
+    """
+    sizes = np.cumsum([len(gateway.through.normals) for gateway in gateways])
+    listed = np.vstack([gateway.through.normals for gateway in gateways])
+    normals, which = np.unique(listed, axis=0, return_inverse=True)
+    places = np.split(which.ravel(), sizes[:-1])
+    for axis, unit in enumerate(AXES):
+        held = supports(points, normals, turns(unit, FIRST_DEG))
+        reach = reach_from(points, unit)
+        for gateway, place in zip(gateways, places, strict=True):
+            most = gateway.through.slack(held[:, place]).max()
+            if most + reach * math.radians(FIRST_HALF_DEG) >= 0.0:
+                yield from _turned_about(points, gateway, axis, before)
+
+
+def _turned_about(
+    points: Array, gateway: Gateway, axis: int, before: tuple[Turn, ...]
+) -> Iterator[Way]:
+    unit, reach = AXES[axis], reach_from(points, AXES[axis])
+    passing = proven(slack_of(points, gateway.through, axis), (-180.0, 180.0), 0.0, reach)
+    if not passing.sure:
+        return
+    home = _home(slack_of(points, gateway.inside, axis), passing, reach)
+    for span in _overlaps(passing, home):
+        at = _widest(points, gateway.through, axis, span)
+        held = supports(points, gateway.through.normals, turns(unit, np.array([at])))
+        yield Way(
+            gateway=gateway,
+            gap=float(gateway.through.gap(held)[0]),
+            tight=gateway.through.tight(held[0]),
+            turn=Turn(axis=axis, angle_deg=at),
+            span_deg=span,
+            before=before,
+        )
 
 
 def _home(slack: Slack, passing: Spans, reach: float) -> tuple[float, float] | None:
@@ -229,6 +256,8 @@ def _overlaps(passing: Spans, home: tuple[float, float] | None) -> Iterator[tupl
 def _lies_back(points: Array, room: Room, turn: Turn) -> bool:
     """Whether the body can be turned in the room all the way from `turn` to how it will stand."""
     ends = (min(0.0, turn.angle_deg), max(0.0, turn.angle_deg))
+    if slack_of(points, room, turn.axis)(np.linspace(*ends, 5)).min() < 0.0:
+        return False
     reach = reach_from(points, AXES[turn.axis])
     spans = proven(slack_of(points, room, turn.axis), ends, 0.0, reach)
     return len(spans.sure) == 1 and not spans.open and spans.sure[0] == ends

@@ -13,14 +13,13 @@ these mixes (linear programming duality), so thousands of poses are one matrix p
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from fitout.clearance.convex import Array
+from fitout.clearance.convex import Array, Indices
 
 SAME = 1e-9
 """Two mixes that differ by no more than this are one."""
@@ -37,30 +36,34 @@ class Room:
     """All points x with normals · x ≤ offsets: unit `normals` (m, 3), `offsets` (m,), mm.
 
     `names` says what each plane belongs to; the first `edges` of them are those a gap is
-    reported to. No slots: the mixes are kept in the instance.
+    reported to. A room `like` another has its normals and so its mixes. No slots: the mixes
+    are kept in the instance.
     """
 
     normals: Array
     offsets: Array
     names: tuple[str, ...]
     edges: int = 0
+    like: Room | None = None
 
     @cached_property
     def mixes(self) -> Array:
         """The corners of the dual, shape (k, m); none where the room has no end."""
+        if self.like is not None:
+            return self.like.mixes
         return mixes_of(self.normals, np.ones(len(self.normals)))
 
     def drawn_in(self, by: float) -> Room:
-        """The room with its edges drawn in; it shares the mixes, which only normals decide."""
+        """The room with its edges drawn in."""
         offsets = self.offsets.copy()
         offsets[: self.edges] -= by
-        room = Room(self.normals, offsets, self.names, self.edges)
-        room.__dict__.update(mixes=self.mixes, edge_mixes=self.edge_mixes)
-        return room
+        return Room(self.normals, offsets, self.names, self.edges, like=self)
 
     @cached_property
     def edge_mixes(self) -> Array:
         """The mixes that bound what is kept from the edges alone, shape (k, m)."""
+        if self.like is not None:
+            return self.like.edge_mixes
         weights = np.zeros(len(self.normals))
         weights[: self.edges] = 1.0
         return mixes_of(self.normals, weights)
@@ -151,7 +154,7 @@ def mixes_of(normals: Array, weights: Array) -> Array:
     rank, flat = _flattened(normals)
     if count < rank + 1 or not count:
         return np.empty((0, count))
-    sets = np.array(list(itertools.combinations(range(count), rank + 1)), dtype=np.int64)
+    sets = _choices(count, rank + 1)
     minors = _determinants(flat)
     shares = np.column_stack(
         [(-1.0) ** k * minors[tuple(np.delete(sets, k, axis=1).T)] for k in range(rank + 1)]
@@ -169,6 +172,17 @@ def mixes_of(normals: Array, weights: Array) -> Array:
     mixes = np.zeros((len(once), count))
     np.put_along_axis(mixes, sets[once], shares[once].clip(min=0.0), axis=1)
     return mixes
+
+
+def _choices(count: int, size: int) -> Indices:
+    """All choices of so many of 0 to count - 1, each in rising order, shape (n, size)."""
+    sets = np.arange(count)[:, None]
+    for _ in range(size - 1):
+        more = count - 1 - sets[:, -1]
+        grown = np.repeat(sets, more, axis=0)
+        within = np.arange(len(grown)) - np.repeat(np.cumsum(more) - more, more)
+        sets = np.column_stack([grown, grown[:, -1] + 1 + within])
+    return sets
 
 
 def _flattened(normals: Array) -> tuple[int, Array]:

@@ -81,9 +81,16 @@ def proven(slack: Slack, between: tuple[float, float], need: float, reach: float
 
 
 def greatest(
-    slack: Slack, between: tuple[float, float], reach: float, within: float
+    slack: Slack,
+    between: tuple[float, float],
+    reach: float,
+    within: float,
+    least: float = -np.inf,
 ) -> tuple[float, float]:
-    """The angle of the greatest slack between two angles, and that slack: `within` mm of it."""
+    """The angle of the greatest slack between two angles, and that slack: `within` mm of it.
+
+    If that is no more than `least`, it is only told how it stands at some angle.
+    """
     count = max(2, int(np.ceil((between[1] - between[0]) / 4.0)))
     edges = np.linspace(between[0], between[1], count + 1)
     ends = slack(edges)
@@ -96,7 +103,7 @@ def greatest(
         best = int(np.argmax(values))
         if values[best] > found:
             found, at = float(values[best]), float(middle[best])
-        more = values + reach * np.radians(half) > found + within
+        more = values + reach * np.radians(half) > max(found, least) + within
         low, middle, high = low[more], middle[more], high[more]
         low, high = np.concatenate([low, middle]), np.concatenate([middle, high])
     return at, found
