@@ -47,7 +47,7 @@ def test_a_typical_job(by):
     start = time.perf_counter()
     first = nest(cuts, spec, Effort(progress=at_once))
     middle = time.perf_counter()
-    plan = nest(cuts, spec, Effort(work=80_000_000))
+    plan = nest(cuts, spec)
     end = time.perf_counter()
     print(f"{by}: {len(first.sheets)} sheets after {middle - start:.2f} s, "
           f"{len(plan.sheets)} after {end - middle:.1f} s")  # fmt: skip
