@@ -73,8 +73,5 @@ def _planes(piece: Array) -> Array:
     normals = normals[sizes > 1e-9] / sizes[sizes > 1e-9, None]
     # A sliver's normal is unsure; the farthest corner along it is not.
     planes = np.column_stack([normals, (corners @ normals.T).max(axis=0)])
-    kept: list[int] = []
-    for i, plane in enumerate(planes):
-        if not kept or np.abs(planes[kept] - plane).max(axis=1).min() > 1e-9:
-            kept.append(i)
-    return planes[kept]
+    same = np.abs(planes[:, None] - planes[None]).max(axis=2) < 1e-9
+    return np.asarray(planes[same.argmax(axis=0) == np.arange(len(planes))])
