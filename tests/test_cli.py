@@ -116,16 +116,18 @@ def test_entries_to_paste_are_printed_one_a_line_and_whole(here, capsys):
 def test_json_is_the_documented_object(failing, capsys):
     assert cli.main(["check", failing, "--json"]) == 1
     whole = json.loads(capsys.readouterr().out)
-    assert list(whole) == ["design", "passed", "findings", "totals"]
+    assert list(whole) == [
+        "design", "passed", "findings", "totals", "motions", "order", "ledger", "vehicle", "fixings",
+    ]  # fmt: skip
     assert whole["design"] == "Van"
     assert whole["passed"] is False
     assert len(whole["findings"]) > 20
     for finding in whole["findings"]:
-        # A gap also says how sure it is once everything is made.
+        # A mass says how sure it is; a gap also how likely it is there once everything is made.
         assert set(finding) - {"u", "probability"} == {
             "code", "severity", "where", "value", "limit", "unit", "margin", "source", "sentence",
         }  # fmt: skip
-        assert ("u" in finding) == ("probability" in finding)
+        assert "u" in finding or "probability" not in finding
         assert 0.0 <= finding.get("probability", 0.5) <= 1.0
         assert finding["severity"] in SEVERITIES
         for key in ("code", "where", "source", "sentence"):
@@ -142,12 +144,14 @@ def test_json_is_the_documented_object(failing, capsys):
     assert len(totals["centre_of_gravity_mm"]) == 3
 
 
-def test_json_margin_is_negative_exactly_where_a_number_fails(failing, capsys):
+def test_json_margin_is_negative_exactly_where_a_limit_is_broken(failing, capsys):
     cli.main(["check", failing, "--json"])
     judged = [f for f in json.loads(capsys.readouterr().out)["findings"] if f["margin"] is not None]
     assert judged
     for finding in judged:
-        assert (finding["severity"] == "fail") == (finding["margin"] < -1e-3)
+        broken = finding["margin"] < -1e-3
+        # Some limits are our own proposals: what breaks them is a caution, never a pass.
+        assert finding["severity"] in (("fail", "caution") if broken else ("pass", "caution"))
         assert abs(finding["value"] - finding["limit"]) == pytest.approx(abs(finding["margin"]))
 
 

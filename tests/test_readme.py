@@ -79,7 +79,7 @@ def test_without_anchors_the_findings_print_lines_that_make_it_pass(design):
     failing = [
         f for f in workflow.evaluate(workflow.load(design)).findings if f.severity is Severity.FAIL
     ]
-    assert {f.code for f in failing} == {"fixing points"}
+    assert {f.code for f in failing} == {"fixing points", "tipping"}
     assert "`fixing points`" in flowing(README)
     lines = re.findall(r"(?m)^- \{name: .*\}$", "\n".join(f.sentence for f in failing))
     pasted = "".join(f"    {line}\n" for line in lines).replace("below: unknown", "below: clear")
