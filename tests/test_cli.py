@@ -117,7 +117,8 @@ def test_json_is_the_documented_object(failing, capsys):
     assert cli.main(["check", failing, "--json"]) == 1
     whole = json.loads(capsys.readouterr().out)
     assert list(whole) == [
-        "design", "passed", "findings", "totals", "motions", "order", "ledger", "vehicle", "fixings",
+        "design", "passed", "findings", "totals",
+        "motions", "order", "ledger", "vehicle", "fixings",
     ]  # fmt: skip
     assert whole["design"] == "Van"
     assert whole["passed"] is False
