@@ -59,7 +59,7 @@ FIELD_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
                 "screw": "the article it is screwed on with",
                 "rolling_share": "the pull that moves it over the load it carries",
                 "rated_width": "the widest drawer its rating holds for, mm",
-                "derate_width": "the share of its rating lost for each 100 mm more (0.1 is a tenth)",
+                "derate_width": "the share of its rating lost per 100 mm more (0.1 is a tenth)",
                 "derate_open": "the share of its rating that holds fully out, where the rating is "
                 "for a shut drawer",
                 "lock_n": "what the locks of the pair hold along the slides, N",
