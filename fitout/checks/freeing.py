@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from fitout.checks.subject import Subject
-from fitout.clearance.body import Body, body_of_shape
+from fitout.clearance.body import Body
 from fitout.clearance.contact import TOUCH, common_solid
 from fitout.clearance.convex import Array, hull_of, mesh_of
 from fitout.clearance.depth import depth_of
@@ -61,9 +61,8 @@ class Freed:
 
 
 def corners_of(bodies: Sequence[Body]) -> Array:
-    """The corners of the convex hull of bodies, shape (n, 3)."""
-    points = np.vstack([piece for body in bodies for piece in body.pieces])
-    return mesh_of(hull_of(points))[0]
+    """The corners of a convex hull round bodies, shape (n, 3), rounded edges a little blunted."""
+    return mesh_of(hull_of(np.vstack([body.shape.hulled for body in bodies])))[0]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,9 +72,13 @@ class Shell:
     still: tuple[Body, ...]
     spaces: Halfspaces
 
-    def passes(self, passed: Body, slip: float = BLOCKED) -> bool:
-        """Whether a swept volume keeps out of the vehicle, or enters it by no more than `slip`."""
-        limit = max(slip, TOUCH + passed.growth)
+    def clears(self, pieces: Iterable[Array]) -> bool:
+        """Whether convex pieces plainly keep out of the vehicle."""
+        return not any(self.spaces.not_clear(piece, TOUCH) for piece in pieces)
+
+    def passes(self, passed: Body) -> bool:
+        """Whether a swept volume keeps out of the vehicle, but for its growth or a touch."""
+        limit = max(BLOCKED, TOUCH + passed.growth)
         doubtful: dict[int, list[Array]] = {}
         for piece in passed.pieces:
             for owner in self.spaces.not_clear(piece, TOUCH):
@@ -91,7 +94,7 @@ class Shell:
             # How thick what they share is on average: if it is too much, no more need be known.
             if 2.0 * common.volume() > limit * common.surface_area():
                 return False
-            if slip == TOUCH or depth_of(pieces, still.pieces) > limit:
+            if depth_of(pieces, still.pieces) > limit:
                 return False
         return True
 
@@ -196,7 +199,12 @@ def _directions(points: Array) -> list[Vector]:
 
 
 def _shifts(shell: Shell, bodies: Sequence[Body], direction: Vector, travel: float) -> bool:
-    return all(shell.passes(sweep(body, direction, travel)) for body in bodies)
+    shift = np.array(direction) * travel
+    return all(
+        shell.clears([np.vstack([body.shape.hulled, body.shape.hulled + shift])])
+        or shell.passes(sweep(body, direction, travel))
+        for body in bodies
+    )
 
 
 def _swings(
@@ -208,11 +216,13 @@ def _swings(
     x, y, z = AXES[axis].tolist()
     # What is largest is most likely in the way: the rest need not be looked at then.
     for body in sorted(bodies, key=lambda body: -float(np.prod(body.hi - body.lo))):
-        moved = shifted(body, shift)
         # What fits although it is drawn larger than it is need not be drawn exactly.
-        rough = Hulls(rough_swing(moved.shape.filled, centre, (AXES[axis], angle)))
-        if shell.passes(body_of_shape(body.id, rough, b""), TOUCH):
+        turn = AXES[axis], angle
+        if shell.clears(rough_swing([body.shape.hulled + shift], centre, turn)):
             continue
+        if shell.clears(rough_swing([p + shift for p in body.shape.filled], centre, turn)):
+            continue
+        moved = shifted(body, shift)
         if not shell.passes(swing(moved, point, (x, y, z), angle, filled=True)):
             return False
     return True

@@ -74,6 +74,39 @@ def eased(loop: Array, by: float = 1.0) -> Array:
     return loop[result[:-1]]
 
 
+def blunted(polygon: Array, by: float) -> Array:
+    """A convex polygon with fewer corners that contains an anticlockwise one, shape (n, 2).
+
+    Edges go whose neighbours, drawn on, meet near by: no corner is more than `by` mm outside.
+    """
+    corners, outs = list(polygon), [0.0] * len(polygon)
+    i, kept = 0, 0
+    while kept < len(corners) > 4:
+        a, b, c, d = (corners[(i + k) % len(corners)] for k in range(-1, 3))
+        tip = _meeting(b, b - a, c, d - c)
+        along = c - b
+        after = (i + 1) % len(corners)
+        out = max(outs[i], outs[after])
+        if tip is not None:
+            out += float(-_cross(along, tip - b)) / float(np.hypot(*along))
+        if tip is not None and out <= by:
+            corners[i], outs[i] = tip, out
+            del corners[after], outs[after]
+            i, kept = i % len(corners), 0
+        else:
+            i, kept = after, kept + 1
+    return np.array(corners)
+
+
+def _meeting(a: Array, ahead: Array, b: Array, behind: Array) -> Array | None:
+    """Where the line from a along `ahead` meets that which runs along `behind` into b."""
+    turn = float(_cross(ahead, behind))
+    if turn <= 1e-9 * float(np.hypot(*ahead) * np.hypot(*behind)):
+        return None
+    share = float(_cross(b - a, behind)) / turn
+    return a + share * ahead if share >= 0.0 else None
+
+
 def _near(loop: Array, i: int, j: int, by: float) -> bool:
     """Whether the corners strictly between i and j lie within `by` of the line from i to j."""
     start, end = loop[i % len(loop)], loop[j % len(loop)]

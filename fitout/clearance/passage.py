@@ -124,20 +124,34 @@ def nearest(points: Array, gateways: Sequence[Gateway]) -> tuple[float, Turn, tu
     to half a degree, that comes within a millimetre of it, and the edges nearest there.
     """
     centred = centred_at_origin(points)
-    found: list[tuple[float, Turn, tuple[str, ...]]] = []
-    for gateway, (axis, unit) in itertools.product(gateways, enumerate(AXES)):
+    reaches = [reach_from(centred, unit) for unit in AXES]
+    most, found = -math.inf, []
+    for gateway, axis in itertools.product(gateways, range(3)):
         slack = slack_of(centred, gateway.through, axis)
-        reach = reach_from(centred, unit)
-        best = max((f[0] for f in found), default=-math.inf)
-        at, most = greatest(slack, (-180.0, 180.0), reach, 1.0, best - 1.0)
-        hopeful = slack(FIRST_DEG) + reach * math.radians(FIRST_HALF_DEG) >= most - 1.0
-        angles = (FIRST_DEG[hopeful, None] + np.arange(-2.0, 2.5, 0.5)).ravel()
-        angles = angles[np.argsort(np.abs(angles), kind="stable")]
-        near = angles[slack(angles) >= most - 1.0]
-        at = float(near[0]) if len(near) else at
-        held = supports(centred, gateway.through.normals, turns(unit, np.array([at])))
-        found.append((most, Turn(axis=axis, angle_deg=at), gateway.through.tight(held[0])))
-    return max(found, key=lambda f: (round(f[0]), -abs(f[1].angle_deg)))
+        at, here = greatest(slack, (-180.0, 180.0), reaches[axis], 1.0, most - 1.0)
+        most = max(most, here)
+        found.append((here, at, gateway, axis))
+    turned = [
+        (
+            _smallest(slack_of(centred, gateway.through, axis), reaches[axis], here, at),
+            axis,
+            gateway,
+        )
+        for here, at, gateway, axis in found
+        if round(here) >= round(most)
+    ]
+    angle, axis, gateway = min(turned, key=lambda t: abs(t[0]))
+    normals = gateway.through.normals
+    held = supports(centred, normals, turns(AXES[axis], np.array([angle])))
+    return most, Turn(axis=axis, angle_deg=angle), gateway.through.tight(held[0])
+
+
+def _smallest(slack: Slack, reach: float, most: float, at: float) -> float:
+    """The smallest of the half degrees that come within a millimetre of the most; else `at`."""
+    hopeful = slack(FIRST_DEG) + reach * math.radians(FIRST_HALF_DEG) >= most - 1.0
+    angles = (FIRST_DEG[hopeful, None] + np.arange(-2.0, 2.5, 0.5)).ravel()
+    near = angles[slack(angles) >= most - 1.0]
+    return float(min(near, key=abs, default=at))
 
 
 def centred_at_origin(points: Array) -> Array:

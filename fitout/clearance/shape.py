@@ -3,7 +3,8 @@
 Each shape yields its solid (`manifold`) and its convex `pieces` when first asked; blocks
 inside it (`core`) and around it (`cover`), shape (n, 2, 3); solids that together make it
 (`solids`, their bounding blocks `extents`); simpler convex pieces that contain it (`eased`,
-`filled`); and by how much it may exceed the part it stands for (`growth`). These classes
+`filled`), the corners of a convex one
+(`hulled`); and by how much it may exceed the part it stands for (`growth`). These classes
 have no slots: `cached_property` keeps what is built in the instance, whose content never
 changes.
 """
@@ -21,6 +22,7 @@ from fitout.clearance.convex import (
     Array,
     Indices,
     Solid,
+    blunted,
     convex_polygons,
     convex_solids,
     eased,
@@ -34,6 +36,9 @@ DIGITS = 6
 
 EASED = 0.1
 """By how much (mm) inward arcs are eased where a body is to move: far fewer pieces."""
+
+BLUNTED = 0.25
+"""How far (mm) rounded edges are drawn out where only a hull with few corners matters."""
 
 NO_BLOCKS: Array = np.empty((0, 2, 3))
 
@@ -94,6 +99,11 @@ class AsOne:
     def filled(self) -> list[Array]:
         """The pieces themselves."""
         return self.pieces
+
+    @property
+    def hulled(self) -> Array:
+        """The corners of all pieces."""
+        return np.vstack(self.pieces)
 
     @property
     def solids(self) -> list[Solid]:
@@ -199,6 +209,13 @@ class Prism:
         """Convex prisms round the panel, inward arcs eased by 1 mm, cut-outs and pockets filled."""
         return self._prisms((eased(self.loops[0]),), ())
 
+    @cached_property
+    def hulled(self) -> Array:
+        """Corners of a convex prism round the panel, rounded edges blunted by a quarter mm."""
+        hull = CrossSection.hull_points(self.loops[0]).to_polygons()[0]
+        polygon = blunted(np.asarray(hull), BLUNTED)
+        return self._placed(np.vstack([_at(polygon, low) for low in (0.0, self.thickness)]))
+
     def _prisms(self, loops: tuple[Array, ...], cuts: tuple[Cut, ...]) -> list[Array]:
         return [
             self._placed(np.vstack([_at(polygon, low), _at(polygon, high)]))
@@ -298,6 +315,11 @@ class Hulls:
     def filled(self) -> list[Array]:
         """The pieces themselves."""
         return self.pieces
+
+    @property
+    def hulled(self) -> Array:
+        """The corners of all pieces."""
+        return np.vstack(self.pieces)
 
     @property
     def extents(self) -> Array:

@@ -3,6 +3,7 @@ import pytest
 from manifold3d import Manifold
 
 from fitout.clearance.convex import (
+    blunted,
     convex_polygons,
     convex_solids,
     eased,
@@ -89,3 +90,19 @@ def test_each_edge_is_shared_once():
     for f, s, a, b in zip(first, second, start, end, strict=True):
         assert {a, b} <= set(triangles[f]) & set(triangles[s])
         assert f != s
+
+
+@pytest.mark.parametrize("radius", [2.0, 20.0, 200.0])
+def test_a_blunted_polygon_contains_the_other_and_has_fewer_corners(radius: float) -> None:
+    turns = np.radians(np.arange(0.0, 360.0, 1.0))
+    centres = np.column_stack([np.sign(np.cos(turns)) * 300.0, np.sign(np.sin(turns)) * 100.0])
+    outline = centres + radius * np.column_stack([np.cos(turns), np.sin(turns)])
+    few = blunted(outline, 0.25)
+    assert 4 <= len(few) <= 100
+    edges = np.roll(few, -1, axis=0) - few
+    normals = np.column_stack([edges[:, 1], -edges[:, 0]]) / np.hypot(*edges.T)[:, None]
+    offsets = (normals * few).sum(axis=1)
+    assert (normals @ outline.T - offsets[:, None]).max() < 1e-6
+    directions = np.column_stack([np.cos(turns), np.sin(turns)])
+    out = (directions @ few.T).max(axis=1) - (directions @ outline.T).max(axis=1)
+    assert out.max() < 0.25 + 1e-6
