@@ -24,10 +24,13 @@ class CutLine:
 
     `panels` are told in the part's drawing frame (see `fitout.cutting.frame`), each with
     the placement that puts the drawn part in its place in the bay; the first is drawn.
+    `by_hand` counts the inside corners that a router leaves round and another part needs
+    square (see `fitout.cutting.corners`).
     """
 
     number: str
     panels: tuple[Panel, ...]
+    by_hand: int = 0
 
     @property
     def panel(self) -> Panel:

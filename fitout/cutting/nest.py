@@ -32,7 +32,7 @@ from fitout.cutting.plan import (
 )
 from fitout.cutting.search import Limits, Outcome, Progress, layouts
 from fitout.cutting.shapes_bound import least_by_shape
-from fitout.cutting.shapes_nest import improved, shaped
+from fitout.cutting.shapes_nest import SHARE, improved, shaped
 from fitout.cutting.sheets import blanks_of, sheet_of, too_large
 from fitout.cutting.stocked import from_stock
 from fitout.cutting.stocks import is_plain, sources
@@ -64,9 +64,6 @@ NO_STOCK = StockSpec()
 
 WORK = 20_000_000
 """Work of the search for one board of up to a hundred parts: about a second."""
-
-SHARE = 40
-"""So many steps of the search by rectangles count as one of that by true shapes."""
 
 MANY_PARTS = 100
 """With more parts the work grows as their number."""
@@ -128,7 +125,8 @@ def nest(
         least = found.least
         if spec.by == "router" and any(shaped(line, spec) for line in fitting):
             done = found.stopped or stopped
-            laid = improved(fitting, laid, spec, 0 if done else effort.work // SHARE, effort.seed)
+            work, alike = 0 if done else effort.work // SHARE, [(1.0, sheet) for sheet in laid]
+            laid = [sheet for _, sheet in improved(fitting, alike, spec, work, effort.seed)]
             least = least_by_shape(fitting, gap_between(spec), usable_size(board, spec))
         uses.append(_use(board, fitting, len(laid), least))
         sheets += (

@@ -38,15 +38,25 @@ def least_by_shape(lines: Sequence[CutLine], gap: float, size: Size) -> int:
     taken: float = sum(
         _within(line.panel.outline).buffer(reach).area * line.quantity for line in lines
     )
-    apart = gap / math.sqrt(2.0)
-    blanks = [
+    apart = sure_gap(gap)
+    blanks = blanks_within(lines, apart)
+    by_rectangles = least_sheets(blanks, (size[0] + apart, size[1] + apart))
+    return max(1, math.ceil(taken / room - SLACK), by_rectangles)
+
+
+def sure_gap(gap: float) -> float:
+    """How far rectangles `gap` apart are so at least, along the sheet or across it."""
+    return gap / math.sqrt(2.0)
+
+
+def blanks_within(lines: Sequence[CutLine], apart: float) -> list[Blank]:
+    """A rectangle within each copy of each part, grown by `apart`; none for narrow parts."""
+    return [
         Blank(line.number, copy, box[0] + apart, box[1] + apart, not line.grain_locked)
         for line in lines
         if (box := rectangle_in(line.panel.outline)) is not None
         for copy in range(1, line.quantity + 1)
     ]
-    by_rectangles = least_sheets(blanks, (size[0] + apart, size[1] + apart))
-    return max(1, math.ceil(taken / room - SLACK), by_rectangles)
 
 
 def rectangle_in(outline: Outline) -> Size | None:

@@ -23,6 +23,9 @@ from fitout.cutting.shapes_fill import RULES, Floor, fill
 from fitout.model.cutting import CuttingSpec
 from fitout.model.placement import Array
 
+SHARE = 40
+"""So many steps of the search by rectangles count as one of this search."""
+
 TRIES = 12
 """Most fillings tried for each copy to cut."""
 
@@ -32,8 +35,11 @@ STIR = 0.15
 FORWARD = 1.1
 """How much more a part weighs after it came last."""
 
-LEAST_OFFCUT = 60.0
-"""Rectangles narrower than this are waste, not offcuts (common practice)."""
+LEAST_ROOM = 60.0
+"""Where a part leaves less than a triangle of such sides free, nothing is to be gained, mm."""
+
+Priced = tuple[float, Sheet]
+"""What a sheet costs, and the sheet."""
 
 Score = tuple[float, float]
 """What the sheets cost, then less the largest offcut's area: less is better."""
@@ -46,27 +52,27 @@ class _Job:
     copies: tuple[tuple[CutLine, int], ...]
     turns: tuple[tuple[int, ...], ...]
     shapes: tuple[Shape, ...]
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[Priced, ...]
     spec: CuttingSpec
 
     @property
     def sizes(self) -> list[tuple[float, float]]:
         """Length and width of each sheet's usable area."""
-        rooms = (usable(sheet.board, self.spec) for sheet in self.sheets)
+        rooms = (_room(sheet, self.spec) for _, sheet in self.sheets)
         return [(room.length, room.width) for room in rooms]
 
 
 def improved(
     lines: Sequence[CutLine],
-    sheets: Sequence[Sheet],
+    sheets: Sequence[Priced],
     spec: CuttingSpec,
     work: int,
     seed: int = 1,
-) -> list[Sheet]:
+) -> list[Priced]:
     """The sheets filled by true shapes if that is better, else as they are.
 
-    `sheets` hold every copy of `lines`; `work` is the most to be done, some two hundred
-    thousand a second. Parts that are plain rectangles lie as well by their bounding
+    `sheets` hold every copy of `lines`, each with what it costs; `work` is the most to be
+    done, some two hundred thousand a second. Plain rectangles lie as well by their bounding
     rectangles: ask `shaped` whether there are others.
     """
     best, least = list(sheets), _score(sheets)
@@ -96,11 +102,11 @@ def improved(
 
 def shaped(line: CutLine, spec: CuttingSpec) -> bool:
     """Whether the part leaves room beside itself in its bounding rectangle, or in itself."""
-    least = LEAST_OFFCUT + gap_between(spec)
+    least = LEAST_ROOM + gap_between(spec)
     return line.length * line.width - line.panel.outline.area > least**2 / 2.0
 
 
-def _job(lines: Sequence[CutLine], sheets: Sequence[Sheet], spec: CuttingSpec) -> _Job:
+def _job(lines: Sequence[CutLine], sheets: Sequence[Priced], spec: CuttingSpec) -> _Job:
     gap = gap_between(spec)
     least = min(min(line.length, line.width) for line in lines)
     shapes: list[Shape] = []
@@ -112,7 +118,7 @@ def _job(lines: Sequence[CutLine], sheets: Sequence[Sheet], spec: CuttingSpec) -
         for copy in range(1, line.quantity + 1):
             copies.append((line, copy))
             turns.append(tuple(range(first, len(shapes))))
-    ordered = sorted(sheets, key=lambda sheet: (_price(sheet) / _area(sheet), -_area(sheet)))
+    ordered = sorted(sheets, key=lambda each: (each[0] / _area(each[1]), -_area(each[1])))
     return _Job(tuple(copies), tuple(turns), tuple(shapes), tuple(ordered), spec)
 
 
@@ -137,24 +143,22 @@ def _tries(job: _Job, seed: int) -> Iterator[tuple[Array, int]]:
         weights *= trial / before
 
 
-def _sheets(floors: Sequence[Floor], job: _Job) -> list[Sheet]:
+def _sheets(floors: Sequence[Floor], job: _Job) -> list[Priced]:
     """The filled sheets as records; sheets with nothing on them are left out."""
     result = []
-    for floor, sheet in zip(floors, job.sheets, strict=True):
+    for floor, (price, sheet) in zip(floors, job.sheets, strict=True):
         if not floor.lain:
             continue
-        room = usable(sheet.board, job.spec)
+        room = _room(sheet, job.spec)
         placed = []
         for lain in floor.lain:
             line, copy = job.copies[lain.part]
             turn = job.shapes[lain.shape].quarter_turns
             placed.append(Placed(line.number, copy, room.x + lain.x, room.y + lain.y, turn))
         placed.sort(key=lambda p: (p.number, p.copy))
-        result.append(
-            dataclasses.replace(
-                sheet, placed=tuple(placed), offcuts=_offcuts(floor, job, room), cuts=None
-            )
-        )
+        spare = _offcuts(floor, job, room)
+        filled = dataclasses.replace(sheet, placed=tuple(placed), offcuts=spare, cuts=None)
+        result.append((price, filled))
     return result
 
 
@@ -168,16 +172,18 @@ def _offcuts(floor: Floor, job: _Job, room: Rect) -> tuple[Rect, ...]:
         laid.append(Laid(blank, lain.x, lain.y, turned=False))
     spare = free.apart(free.around(laid, (room.length + gap, room.width + gap)).free)
     true = (Rect(room.x + r.x, room.y + r.y, r.length - gap, r.width - gap) for r in spare)
-    return tuple(r for r in true if min(r.length, r.width) >= LEAST_OFFCUT)
+    return tuple(r for r in true if job.spec.worth_keeping(r.length, r.width))
 
 
-def _score(sheets: Sequence[Sheet]) -> Score:
-    largest = max((rect.area for sheet in sheets for rect in sheet.offcuts), default=0.0)
-    return sum(map(_price, sheets)), -round(largest, 3)
+def _score(sheets: Sequence[Priced]) -> Score:
+    largest = max((rect.area for _, sheet in sheets for rect in sheet.offcuts), default=0.0)
+    return sum(price for price, _ in sheets), -round(largest, 3)
 
 
-def _price(sheet: Sheet) -> float:
-    return 1.0 if sheet.board.price is None else sheet.board.price
+def _room(sheet: Sheet, spec: CuttingSpec) -> Rect:
+    """The sheet's usable area."""
+    trim = spec.trim if sheet.trim is None else sheet.trim
+    return usable(sheet.board, dataclasses.replace(spec, trim=trim))
 
 
 def _area(sheet: Sheet) -> float:

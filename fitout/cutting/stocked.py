@@ -10,6 +10,8 @@ from fitout.cutting.bounds import least_cost
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.plan import ORIGINS, BoardUse, Sheet, Unplaced, gap_between
 from fitout.cutting.search import Limits, Progress, layouts
+from fitout.cutting.shapes_bound import blanks_within, sure_gap
+from fitout.cutting.shapes_nest import SHARE, improved, shaped
 from fitout.cutting.sheets import blanks_of, sheet_of, too_large
 from fitout.cutting.stocks import Source, as_stocks, with_missing
 from fitout.cutting.task import task
@@ -78,12 +80,18 @@ def from_stock(
         job, fills, Limits(least_cost=least, work=work, seed=seed, progress=progress)
     )
     chosen = layouts(job, outcome.chosen)
-    sheets = []
+    priced = []
     for which, layout in chosen:
         source = had[which]
         sheet = sheet_of(layout, "", source.board, replace(spec, trim=source.trim))
-        sheets.append(replace(sheet, origin=source.kind, trim=source.trim, label=source.label))
+        sheet = replace(sheet, origin=source.kind, trim=source.trim, label=source.label)
+        priced.append((stocks[which].price, sheet))
+    if spec.by == "router" and any(shaped(line, spec) for line in fitting):
+        apart = sure_gap(gap)
+        least = least_cost(blanks_within(fitting, apart), as_stocks(had, apart))
+        priced = improved(fitting, priced, spec, 0 if outcome.stopped else work // SHARE, seed)
+    sheets = [sheet for _, sheet in priced]
     sheets.sort(key=lambda sheet: ORIGINS.index(sheet.origin))
-    cost = sum(stocks[which].price for which, _ in chosen)
+    cost = sum(price for price, _ in priced)
     area = sum(line.length * line.width * line.quantity for line in fitting)
     return Stocked(sheets, unplaced, area, cost, min(least, cost), outcome.stopped)

@@ -153,7 +153,8 @@ def _draw_part(
 
 
 def _note(line: CutLine) -> str:
-    return f"{_called(line)}, {line.quantity} off, {line.board.key}, {line.thickness:g} mm"
+    note = f"{_called(line)}, {line.quantity} off, {line.board.key}, {line.thickness:g} mm"
+    return note + (f", square {line.by_hand} inside corners by hand" if line.by_hand else "")
 
 
 def _called(line: CutLine) -> str:

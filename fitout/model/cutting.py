@@ -68,6 +68,15 @@ class SawSpec:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TabsSpec:
+    """Bridges that hold a small part in its sheet while a router cuts round it."""
+
+    below: Length = entry("parts whose longer side is shorter get tabs; 0 for none", default=300.0)
+    width: PositiveLength = entry("how wide each is", default=6.0)
+    height: PositiveLength = entry("how much of the thickness stays standing", default=1.5)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingSpec:
     """How sheets and bars are cut."""
 
@@ -81,6 +90,19 @@ class CuttingSpec:
     spacing: Length = entry("extra room between parts on a router", default=2.0)
     saw: SawSpec = entry(
         "the saw, where sheets are sawn", default=SawSpec(), example="{kerf: 3.2, fence: 610}"
+    )
+    corners: Literal["dogbone", "T-bone", "none"] = entry(
+        "how a router relieves an inside corner in which a square part sits", default="dogbone"
+    )
+    tabs: TabsSpec = entry(
+        "what holds small parts while a router cuts them",
+        default=TabsSpec(),
+        example="{below: 250, width: 5}",
+    )
+    skin: Length = entry(
+        "onion skin: what a router leaves uncut under every part, to be cut by hand; "
+        "no tabs are needed then",
+        default=0.0,
     )
     bar_kerf: Length = entry("width of the cut through a bar or tube", default=3.0)
     keep_offcuts: tuple[PositiveLength, PositiveLength] = entry(

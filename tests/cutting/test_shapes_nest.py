@@ -10,7 +10,7 @@ from fitout.cutting.nest import Effort, nest
 from fitout.cutting.shapes_bound import least_by_shape, rectangle_in
 from fitout.cutting.shapes_nest import improved, shaped
 from fitout.cutting.verify import verify
-from fitout.model.cutting import CuttingSpec
+from fitout.model.cutting import CuttingSpec, OffcutSpec, StockSpec
 from fitout.model.outline import Outline, circle, polygon, rectangle, rounded
 from fitout.model.panel import Grain
 
@@ -22,9 +22,8 @@ ELL = Outline(polygon([(0, 0), (800, 0), (800, 250), (250, 250), (250, 800), (0,
 FRAME = Outline(rectangle(1000, 600), (rounded(rectangle(700, 400, 150, 100), 40.0),))
 
 
-def bare(plan):
-    """The same plan by rectangles alone."""
-    return sum(sheet.board.price for sheet in plan.sheets)
+def priced(plan):
+    return [(1.0, sheet) for sheet in plan.sheets]
 
 
 def offcut(sheets):
@@ -72,7 +71,7 @@ def test_only_rectangles_are_left_alone(make):
 def test_no_work_changes_nothing(make):
     cuts = cut_list([make(outline=WEDGE, name=f"w{i}", grain=Grain.EITHER) for i in range(6)])
     plan = nest(cuts, ROUTER, Effort(work=0))
-    assert improved(cuts.lines, plan.sheets, ROUTER, work=0) == list(plan.sheets)
+    assert improved(cuts.lines, priced(plan), ROUTER, work=0) == priced(plan)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -94,13 +93,25 @@ def test_never_worse_never_wrong_and_the_same_again(make, seed):
         parts.append(make(outline=outline, name=f"p{i}", grain=grain))
     cuts = cut_list(parts)
     plain = nest(cuts, ROUTER, Effort(work=0))
-    better = improved(cuts.lines, plain.sheets, ROUTER, work=40_000)
+    again = improved(cuts.lines, priced(plain), ROUTER, work=40_000)
+    better = [sheet for _, sheet in again]
     told = dataclasses.replace(plain, sheets=tuple(better))
     assert verify(told, cuts) == ()
     assert (len(better), -offcut(better)) <= (len(plain.sheets), -offcut(plain.sheets))
-    assert improved(cuts.lines, plain.sheets, ROUTER, work=40_000) == better
+    assert improved(cuts.lines, priced(plain), ROUTER, work=40_000) == again
     least = least_by_shape(cuts.lines, 8.0, (2420.0, 1200.0))
     assert least <= len(better)
+
+
+def test_an_offcut_on_hand_takes_what_goes_on_it_by_its_shape(make, ply):
+    """Two wedges go on an offcut that holds one of their rectangles."""
+    cuts = cut_list([make(outline=WEDGE, name=f"w{i}", grain=Grain.EITHER) for i in range(2)])
+    had = OffcutSpec(sheet=ply.key, size=(1360.0, 660.0), thickness=ply.thickness)
+    plan = nest(cuts, ROUTER, Effort(work=8_000_000), StockSpec(offcuts=(had,)))
+    assert verify(plan, cuts) == ()
+    assert [sheet.origin for sheet in plan.sheets] == ["offcut"]
+    assert plan.boards[0].cost == 0.0
+    assert plan.boards[0].proven_least
 
 
 def test_the_bound_counts_true_area_and_rectangles_within(make):
