@@ -152,16 +152,16 @@ def turned_out(
     between = turns(AXES[axis], np.outer(ANGLES, LOOKED_AT).ravel())
     passed = ((points - middle) @ between.transpose(0, 2, 1) + middle).reshape(len(ANGLES), -1, 3)
     # How far each pose stays from each room's planes; a shift changes that evenly.
-    kept = [np.array([room.gaps_at(pose) for pose in poses]) for room in rooms]
+    kept = np.hstack([np.array([room.gaps_at(pose) for pose in poses]) for room in rooms])
+    normals = np.vstack([room.normals for room in rooms])
+    starts = np.cumsum([0, *(len(room.normals) for room in rooms)])[:-1]
     tried = 0
     for direction, travel in _tried(points):
         shift = np.array(direction) * travel
-        held = np.array(
-            [(g - r.normals @ shift).min(axis=1) >= 0.0 for r, g in zip(rooms, kept, strict=True)]
-        )
+        held = np.minimum.reduceat(kept - normals @ shift, starts, axis=1) >= 0.0
         if not held.any() or shell.spaces.entered(points + shift, POKES):
             continue
-        for k in np.flatnonzero(held.any(axis=0)).tolist():
+        for k in np.flatnonzero(held.any(axis=1)).tolist():
             # A corner in a wall on the way saves working out what all passes through.
             if shell.spaces.entered(passed[k] + shift, POKES):
                 continue
@@ -170,7 +170,7 @@ def turned_out(
             way = shift, middle + shift, (axis, ANGLES[k])
             if _swings(shell, bodies, way):
                 turn = Turn(axis=axis, angle_deg=ANGLES[k])
-                within = tuple(np.flatnonzero(held[:, k]).tolist())
+                within = tuple(np.flatnonzero(held[k]).tolist())
                 return Freed(points=poses[k] + shift, rooms=within, turn=turn)
             tried += 1
             if tried == MOST_TRIED:
