@@ -16,7 +16,7 @@ from fitout import catalogue as catalogue_room
 from fitout import design_file
 from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue import DEFAULT_BOARDS, Catalogue
-from fitout.checks import Memory, Subject, findings, subject_of, totals
+from fitout.checks import Memory, Subject, findings, in_order, subject_of, totals
 from fitout.checks.as_built import as_built_of
 from fitout.checks.motions import played, turning
 from fitout.checks.order import steps
@@ -24,6 +24,7 @@ from fitout.checks.restraint_rows import fixing_rows
 from fitout.checks.slips import UNCONFIRMED
 from fitout.checks.stack import Stack
 from fitout.checks.stackup import left_out, tightest
+from fitout.checks.stock import nested_findings
 from fitout.checks.vehicle import laden_lines, states
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
@@ -304,36 +305,29 @@ def plan(evaluation: Evaluation) -> CutPlan:
 def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     """Every file of the export, by its path in the folder."""
     from fitout.documents.assembly import assembly_csv
-    from fitout.documents.dxf import part_dxf, sheet_dxf
+    from fitout.documents.cut_files import cut_files
     from fitout.documents.fixing_table import fixings_csv
     from fitout.documents.ledger import ledger_csv, vehicle_csv
     from fitout.documents.pictures import overview_svg
-    from fitout.documents.sheet_pictures import sheets_svg
     from fitout.documents.step import assembly_step
-    from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv
+    from fitout.documents.tables import hardware_csv
 
     design = evaluation.design
     catalogue = evaluation.setting.catalogue
     articles: dict[str, Article | Slide] = {**catalogue.goods, **catalogue.slides}
     files: dict[str, Content] = {
-        "cutlist.csv": cutlist_csv(cuts.cut_list),
-        "nesting.csv": nesting_csv(cuts),
+        **cut_files(cuts, design.stock, design.name),
         "assembly.csv": assembly_csv(steps(evaluation.subject)),
         "hardware.csv": hardware_csv(hardware(evaluation.fitout), articles),
         "fixings.csv": fixings_csv(fixing_rows(evaluation.subject)),
         "ledger.csv": ledger_csv(laden_lines(evaluation.subject)),
         "findings.json": findings_json(design.name, evaluation.findings, evaluation.totals),
         "overview.svg": overview_svg(evaluation.fitout),
-        "sheets.svg": sheets_svg(cuts),
         "assembly.step": assembly_step(evaluation.fitout),
     }
     told = states(evaluation.subject)
     if told is not None:
         files["vehicle.csv"] = vehicle_csv(told)
-    for line in cuts.cut_list.lines:
-        files[f"parts/{line.number}.dxf"] = part_dxf(line)
-    for sheet in cuts.sheets:
-        files[f"sheets/{sheet.number}.dxf"] = sheet_dxf(sheet, cuts)
     return files
 
 
@@ -360,17 +354,30 @@ def build(design: Design, target: Path, progress: Progress) -> Evaluation:
 
     progress("checking")
     evaluation = evaluate(design)
-    if not evaluation.passed:
-        failed = [f for f in evaluation.findings if f.severity is Severity.FAIL]
-        listed = "\n".join(f"  {f.sentence}" for f in failed)
-        raise RefusedError(f"{len(failed)} finding(s) fail, so nothing is written:\n{listed}")
+    _refuse(evaluation)
     progress("nesting sheets")
     cuts = plan(evaluation)
+    evaluation = _nested(evaluation, cuts)
+    _refuse(evaluation)
     progress("drawing cut files")
     files = contents(evaluation, cuts)
     progress("making solids and writing")
     write_folder(target, files)
     return evaluation
+
+
+def _refuse(evaluation: Evaluation) -> None:
+    if not evaluation.passed:
+        failed = [f for f in evaluation.findings if f.severity is Severity.FAIL]
+        listed = "\n".join(f"  {f.sentence}" for f in failed)
+        raise RefusedError(f"{len(failed)} finding(s) fail, so nothing is written:\n{listed}")
+
+
+def _nested(evaluation: Evaluation, cuts: CutPlan) -> Evaluation:
+    """With what only nesting tells."""
+    told = nested_findings(cuts, evaluation.design.stock)
+    found = in_order([*evaluation.findings, *told])
+    return dataclasses.replace(evaluation, findings=found, totals=totals(evaluation.subject, found))
 
 
 def new_design(name: str, folder: Path) -> Path:

@@ -9,8 +9,8 @@ To add a check: one file with a function `(Subject) -> Iterator[Finding]`, one e
 `clearance`; a check compares their answers with a limit and says so.
 """
 
-from fitout.checks.findings import findings, totals
+from fitout.checks.findings import findings, in_order, totals
 from fitout.checks.memory import Memory
 from fitout.checks.subject import Subject, subject_of
 
-__all__ = ["Memory", "Subject", "findings", "subject_of", "totals"]
+__all__ = ["Memory", "Subject", "findings", "in_order", "subject_of", "totals"]

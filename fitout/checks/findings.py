@@ -28,6 +28,7 @@ from fitout.checks.restraint import check_restraint
 from fitout.checks.restraint_barrier import check_barrier
 from fitout.checks.restraint_catches import check_catches
 from fitout.checks.restraint_straps import check_straps
+from fitout.checks.stock import check_stock
 from fitout.checks.strength import check_strength
 from fitout.checks.subject import Subject
 from fitout.checks.survey import check_survey
@@ -64,6 +65,7 @@ CHECKS: tuple[Check, ...] = (
     check_removal,
     check_tool_access,
     check_sheets,
+    check_stock,
     check_boards,
     check_going_in,
     check_lifting,
@@ -100,6 +102,11 @@ def findings(subject: Subject, before: Iterable[Finding] = ()) -> tuple[Finding,
     # A note that is wrong may be that cause.
     checks = (check_survey, check_arrangement) if subject.conflicts else CHECKS
     found = [*before, *(finding for check in checks for finding in check(subject))]
+    return in_order(found)
+
+
+def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What hurts most first, else as it stands."""
     return tuple(sorted(found, key=_rank))
 
 

@@ -118,7 +118,7 @@ class BoardUse:
     rectangles can do with fewer sheets; rooms in a part that others may lie in are counted.
     `used_share` is the parts' blanks over the whole sheets. Where there is stock of several
     sizes, `cost` is what has to be bought for and `least_cost` is proven instead: in the
-    currency of the prices, or in m² where one of them is not known.
+    currency of the prices, or in m² where one of them is not known (`priced`).
     """
 
     board: Board
@@ -127,6 +127,7 @@ class BoardUse:
     used_share: float
     cost: float | None = None
     least_cost: float = 0.0
+    priced: bool = True
 
     @property
     def proven_least(self) -> bool:

@@ -35,6 +35,7 @@ class Stocked:
     blanks_area: float
     cost: float
     least_cost: float
+    priced: bool
     stopped: bool
 
     def numbered(self, before: int) -> Iterator[Sheet]:
@@ -51,6 +52,7 @@ class Stocked:
             used_share=self.blanks_area / whole if self.sheets else 0.0,
             cost=self.cost,
             least_cost=self.least_cost,
+            priced=self.priced,
         )
 
 
@@ -68,7 +70,7 @@ def from_stock(
     fitting = [line for line in lines if beyond[line.number] is None]
     unplaced = [large for large in beyond.values() if large is not None]
     if not fitting:
-        return Stocked([], unplaced, 0.0, 0.0, 0.0, stopped=False)
+        return Stocked([], unplaced, 0.0, 0.0, 0.0, priced=True, stopped=False)
     blanks = [b for line in fitting for b in blanks_of(line, gap, routed=spec.by == "router")]
     had = with_missing(sources)
     stocks = as_stocks(had, gap)
@@ -94,4 +96,5 @@ def from_stock(
     sheets.sort(key=lambda sheet: ORIGINS.index(sheet.origin))
     cost = sum(price for price, _ in priced)
     area = sum(line.length * line.width * line.quantity for line in fitting)
-    return Stocked(sheets, unplaced, area, cost, min(least, cost), outcome.stopped)
+    priced = all(s.board.price is not None for s in sources if s.kind == "bought")
+    return Stocked(sheets, unplaced, area, cost, min(least, cost), priced, outcome.stopped)

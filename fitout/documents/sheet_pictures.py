@@ -10,6 +10,7 @@ import numpy as np
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.frame import Turn, reframed
 from fitout.cutting.plan import CutPlan, Placed, Rect, Sheet
+from fitout.cutting.purchases import sheets_sentence
 from fitout.documents import svg
 from fitout.documents.lettering import writing_room
 from fitout.model.outline import Loop
@@ -19,6 +20,7 @@ from fitout.model.placement import Array
 WIDTH = 1000.0
 MARGIN = 20.0
 HEADING = 30.0
+LINE = 22.0
 SAGITTA = 0.5
 LETTER_WIDTH = 0.6
 """Width of a letter over its height."""
@@ -29,8 +31,11 @@ SINK_FILL = "#c9b185"
 OFFCUT_FILL = "#e6ebe4"
 
 
-def sheets_svg(plan: CutPlan) -> bytes:
-    """Every sheet, one below the other, all to one scale; offcuts pale with a dashed edge."""
+def sheets_svg(plan: CutPlan, currency: str = "") -> bytes:
+    """Every sheet, one below the other, all to one scale; offcuts pale with a dashed edge.
+
+    Below them stands how many sheets of each board there are, and whether that is the least.
+    """
     longest = max((sheet.board.length for sheet in plan.sheets), default=1.0)
     scale = (WIDTH - 2.0 * MARGIN) / longest
     shapes: list[str] = []
@@ -42,6 +47,11 @@ def sheets_svg(plan: CutPlan) -> bytes:
         frame = _Frame(MARGIN, y + HEADING, sheet.board.width, scale)
         shapes += _sheet(sheet, plan, frame)
         y += HEADING + sheet.board.width * scale + MARGIN
+    for use in plan.boards:
+        if use.sheets:
+            told = f"{use.board.key}: {sheets_sentence(use, currency)}"
+            shapes.append(svg.text(MARGIN, y + 14.0, told, font_size=14.0, fill=svg.INK))
+            y += LINE
     total = max(y, 2.0 * MARGIN)
     ground = svg.rect(0.0, 0.0, WIDTH, total, fill=svg.PAPER)
     return svg.picture(WIDTH, total, "Nested sheets", [ground, *shapes])
@@ -82,8 +92,9 @@ def _heading(sheet: Sheet, plan: CutPlan) -> str:
         line = plan.cut_list.line(placed.number)
         used += line.length * line.width
     share = used / (board.length * board.width)
+    origin = "" if sheet.origin == "bought" else f"{sheet.origin} {sheet.label}".rstrip() + ", "
     return (
-        f"{sheet.number}: {board.key}, {board.length:g} × {board.width:g} mm, "
+        f"{sheet.number}: {board.key}, {origin}{board.length:g} × {board.width:g} mm, "
         f"{100.0 * share:.0f} % of it in blanks"
     )
 

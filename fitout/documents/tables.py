@@ -11,6 +11,7 @@ import csv
 import io
 from collections.abc import Iterable, Mapping, Sequence
 
+from fitout.cutting.bars import BarPlan
 from fitout.cutting.cut_list import BarLine, CutLine, CutList
 from fitout.cutting.plan import CutPlan
 from fitout.cutting.sequence import saw_steps
@@ -57,15 +58,15 @@ def _panel_row(line: CutLine) -> list[Cell]:
         line.number,
         line.name,
         line.quantity,
-        _mm(line.length),
-        _mm(line.width),
-        _mm(line.thickness),
+        mm(line.length),
+        mm(line.width),
+        mm(line.thickness),
         line.board.key,
         "along length" if line.grain_locked else "either way",
         line.edging,
         "yes" if line.scribed else "no",
-        _kg(line.mass_each_kg),
-        _kg(line.mass_kg),
+        kg(line.mass_each_kg),
+        kg(line.mass_kg),
         None if line.price is None else f"{line.price:.2f}",
         "; ".join(line.modules),
         "; ".join(panel.id for panel in line.panels),
@@ -77,23 +78,26 @@ def _bar_row(line: BarLine) -> list[Cell]:
         line.number,
         line.name,
         line.quantity,
-        _mm(line.length),
-        _mm(line.section.width),
-        _mm(line.section.height),
+        mm(line.length),
+        mm(line.section.width),
+        mm(line.section.height),
         line.section.key,
         "",
         "",
         "no",
-        _kg(line.mass_each_kg),
-        _kg(line.mass_kg),
+        kg(line.mass_each_kg),
+        kg(line.mass_kg),
         None,
         "; ".join(dict.fromkeys(bar.module for bar in line.bars)),
         "; ".join(bar.id for bar in line.bars),
     ]
 
 
-def nesting_csv(plan: CutPlan) -> bytes:
-    """One row a placed copy: the lower left corner of its bounding rectangle on the sheet."""
+def nesting_csv(plan: CutPlan, bars: BarPlan | None = None) -> bytes:
+    """One row a placed copy: the lower left corner of its bounding rectangle on the sheet.
+
+    Stock lengths of bars follow as T01, T02 and on, x from the end that is cut first.
+    """
     rows: list[list[Cell]] = []
     for sheet in plan.sheets:
         for placed in sheet.placed:
@@ -107,13 +111,20 @@ def nesting_csv(plan: CutPlan) -> bytes:
                     placed.number,
                     placed.copy,
                     line.name,
-                    _mm(placed.x),
-                    _mm(placed.y),
+                    mm(placed.x),
+                    mm(placed.y),
                     90 * placed.quarter_turns,
-                    _mm(along),
-                    _mm(across),
+                    mm(along),
+                    mm(across),
                 ]
             )
+    names = {line.number: line.name for line in plan.cut_list.bars}
+    for stick in bars.sticks if bars else ():
+        for cut in stick.cuts:
+            name = names[cut.number]
+            place = (mm(cut.start), mm(0.0), 0, mm(cut.length), mm(stick.section.width))
+            what = (stick.number, stick.section.key, cut.number, cut.copy, name)
+            rows.append([*what, *place])
     return table(NESTING_HEADINGS, rows)
 
 
@@ -128,10 +139,10 @@ def saw_csv(plan: CutPlan) -> bytes:
             sheet.number,
             sheet.board.key,
             step.number,
-            _mm(step.piece.length),
-            _mm(step.piece.width),
+            mm(step.piece.length),
+            mm(step.piece.width),
             "across" if step.across else "lengthwise",
-            _mm(step.measure),
+            mm(step.measure),
             step.keeps,
         ]
         for sheet in plan.sheets
@@ -169,8 +180,8 @@ def _hardware_row(
         kind,
         quantity,
         _unit(article),
-        None if mass_kg is None else _kg(mass_kg),
-        None if mass_kg is None else _kg(mass_kg * quantity),
+        None if mass_kg is None else kg(mass_kg),
+        None if mass_kg is None else kg(mass_kg * quantity),
         None if price is None else f"{price:.2f}",
         None if price is None else f"{price * quantity:.2f}",
         "; ".join(purposes),
@@ -184,11 +195,13 @@ def _unit(article: Article | Slide | None) -> str:
     return "m" if metres else "piece"
 
 
-def _mm(value: float) -> str:
+def mm(value: float) -> str:
+    """A length as the tables write it."""
     return f"{value + 0.0:.1f}"
 
 
-def _kg(value: float) -> str:
+def kg(value: float) -> str:
+    """A mass as the tables write it."""
     return f"{value:.3f}"
 
 

@@ -106,7 +106,7 @@ class CuttingSpec:
     )
     bar_kerf: Length = entry("width of the cut through a bar or tube", default=3.0)
     keep_offcuts: tuple[PositiveLength, PositiveLength] = entry(
-        "least width and length of an offcut worth keeping", default=(60.0, 60.0)
+        "least width and length of an offcut worth keeping", default=(80.0, 300.0)
     )
 
     def tool(self, sheet: str) -> By:

@@ -1,0 +1,100 @@
+"""Whether there is enough to cut from, what is known before nesting and after it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from fitout.checks.subject import Subject
+from fitout.checks.verdict import at_least, fact, remark
+from fitout.cutting.bars import bar_sources, cut_bars
+from fitout.cutting.cut_list import CutLine, cut_list
+from fitout.cutting.plan import CutPlan
+from fitout.cutting.purchases import bars_sentence, sheets_sentence, short_of
+from fitout.cutting.stocks import SAME_THICKNESS, odd_offcuts, sources, without_price
+from fitout.model.cutting import StockSpec
+from fitout.model.finding import Finding, Severity
+from fitout.model.stock import Board
+
+AREA = "area of the parts over the usable area of a sheet, a lower bound"
+NESTED = "nesting; the bound is proven for every layout by bounding rectangles"
+COMMON_PRACTICE = "common practice"
+
+
+def check_stock(subject: Subject) -> Iterator[Finding]:
+    """How few sheets can do, offcuts that are no use, prices that are missing, stock too small.
+
+    The sheets it really takes are found by `build`; before that only the bound is known.
+    """
+    lines: dict[Board, list[CutLine]] = {}
+    for line in cut_list(subject.fitout.panels()).lines:
+        lines.setdefault(line.board, []).append(line)
+    for board, parts in lines.items():
+        yield from _board(subject, board, parts)
+    sections = {bar.section for module in subject.fitout.modules for bar in module.bars}
+    for section in sorted(sections, key=lambda section: section.key):
+        bought = [s for s in bar_sources(section, subject.stock) if s.origin == "bought"]
+        if len(bought) > 1 and any(source.price is None for source in bought):
+            yield _no_price(section.key)
+
+
+def _board(subject: Subject, board: Board, lines: list[CutLine]) -> Iterator[Finding]:
+    found = sources(board, subject.stock, subject.cutting.of(board.key))
+    for offcut in odd_offcuts(board, subject.stock):
+        label = f" {offcut.label}" if offcut.label else ""
+        sentence = (
+            f"The offcut{label} of {board.key} is {offcut.thickness:g} mm thick and the parts are "
+            f"drawn at {board.thickness:g} mm, so it is not used: joints are cut to within "
+            f"{SAME_THICKNESS:g} mm. If that is what your sheets measure, enter it as `measured` "
+            "under boards."
+        )
+        yield remark("offcut thickness", board.key, Severity.CAUTION, sentence)
+    if without_price(found):
+        yield _no_price(board.key)
+    area = sum(line.panel.outline.moments[0] * line.quantity for line in lines)
+    had = sum(
+        s.usable[0] * s.usable[1] * (math.inf if s.quantity is None else s.quantity) for s in found
+    )
+    if area > had:
+        short = (
+            f"What there is of {board.key} holds {had / 1e6:.2f} m² and the parts take "
+            f"{area / 1e6:.2f} m². Enter more under stock: sheets, or none to buy what it takes."
+        )
+        yield at_least("stock", board.key, had / 1e6, area / 1e6, "m²", short, AREA)
+        return
+    if len(found) == 1:
+        length, width = found[0].usable
+        least = max(1, math.ceil(area / (length * width) - 1e-9))
+        told = "1 sheet" if least == 1 else f"{least} sheets"
+        sentence = f"{board.key}: no fewer than {told} by area; `build` finds how many it takes."
+        yield fact("sheets", board.key, least, "sheets", sentence, AREA)
+
+
+def _no_price(name: str) -> Finding:
+    sentence = (
+        f"Not every size of {name} has a price, so sizes are compared by what they measure, not "
+        "by what they cost. Enter `price` with each under stock."
+    )
+    return remark("price", name, Severity.CAUTION, sentence)
+
+
+def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
+    """What is known once all is nested: how many sheets, if proven; what is not to be had."""
+    bars = cut_bars(plan.cut_list, plan.spec, stock)
+    for thing, count in short_of(plan, bars):
+        more = "1 more is" if count == 1 else f"{count} more are"
+        sentence = (
+            f"What there is of {thing.key} does not hold all parts: {more} needed. Enter more "
+            "under stock, or none to buy what it takes."
+        )
+        yield at_least("stock", thing.key, -count, 0.0, "pieces", sentence, NESTED)
+    for use in plan.boards:
+        if use.sheets:
+            sentence = f"{use.board.key}: {sheets_sentence(use, stock.currency)}."
+            yield fact("nesting", use.board.key, use.sheets, "sheets", sentence, NESTED)
+    for section in bars.uses:
+        key = section.section.key
+        sentence = f"{key}: {bars_sentence(section, stock.currency)}."
+        yield fact("nesting", key, section.sticks, "lengths", sentence, NESTED)
+    for large in bars.too_long:
+        yield at_least("bar length", large.name, -large.over, 0.0, "mm", large.sentence, NESTED)
