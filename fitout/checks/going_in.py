@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from fitout.checks.freeing import corners_of
 from fitout.checks.subassemblies import SubAssembly, separable, sub_assemblies
 from fitout.checks.subject import Subject
+from fitout.checks.too_large import proof_of
 from fitout.checks.verdict import at_least, remark
 from fitout.checks.ways_in import Entry, Shortfall, Split, shortfall, smallest_split, way_in
 from fitout.clearance.passage import Turn, Way
@@ -15,6 +16,11 @@ from fitout.model.finding import Finding, Severity
 
 CODE = "goes in"
 SOURCE = "support functions against the opening's planes, exact; room for fingers: common practice"
+
+PROVED = "ball in the opening; isoperimetric inequality of convex bodies (Dyer and Frieze, 1991)"
+
+TRIED = "Only turns about one axis at a time were tried, and nothing turned as it passes the edges"
+"""What a search that found nothing did not do."""
 
 SIDES = {
     0: ("rolled left side up", "rolled right side up"),
@@ -78,8 +84,8 @@ def _in_pieces(subject: Subject, sub: SubAssembly, near: Shortfall, parts: Split
     names = "; ".join(_contents(p) for p in pieces)
     made = "1 joint" if len(joints) == 1 else f"{len(joints)} joints"
     sentence = (
-        f"{sub.id} does not go in as one: {missing(near)}. It does in {len(pieces)} pieces, "
-        f"with {made} made inside: {names}. Tightest is {_contents(piece)}, "
+        f"No way in was found for {sub.id} as one: {missing(near)}. It goes in as "
+        f"{len(pieces)} pieces, with {made} made inside: {names}. Tightest is {_contents(piece)}, "
         f"{how(subject, piece, entry.way)}: {entry.gap:.0f} mm at {_listed(entry.way.tight)}."
     )
     found_so = at_least(CODE, sub.id, entry.gap, wanted, "mm", sentence, SOURCE)
@@ -87,15 +93,20 @@ def _in_pieces(subject: Subject, sub: SubAssembly, near: Shortfall, parts: Split
 
 
 def _stuck(subject: Subject, sub: SubAssembly, near: Shortfall) -> Finding:
-    more = ", nor in pieces" if separable(subject, sub) else ""
-    if near.missing <= 0.0:
+    proof = proof_of(subject.fitout.bay, sub.bodies)
+    if proof is not None:
+        what = "it" if len(sub.parts) == 1 else proof.part
         sentence = (
-            f"No way to its place was found for {sub.id}{more}: {missing(near)}. Try it with "
-            f"cardboard before you cut."
+            f"{sub.id} does not go in through the opening, however it is moved: "
+            f"{proof.words.replace('it is', f'{what} is', 1).replace('it shows', f'{what} shows')}."
         )
-        return remark(CODE, sub.id, Severity.UNCHECKED, sentence, SOURCE)
-    sentence = f"{sub.id} does not go in through the opening{more}: {missing(near)}."
-    return at_least(CODE, sub.id, -near.missing, 0.0, "mm", sentence, SOURCE)
+        return at_least(CODE, sub.id, -near.missing, 0.0, "mm", sentence, PROVED)
+    more = ", nor for its pieces" if separable(subject, sub) else ""
+    sentence = (
+        f"No way in was found for {sub.id}{more}: {missing(near)}. {TRIED}, so try it with "
+        f"cardboard before you cut."
+    )
+    return remark(CODE, sub.id, Severity.UNCHECKED, sentence, SOURCE)
 
 
 def missing(near: Shortfall) -> str:
