@@ -12,6 +12,7 @@ from pathlib import Path
 
 from fitout import __version__, workflow
 from fitout.design_file import file_text, show_faults
+from fitout.documents.findings import faults_object
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 from fitout.survey.bodies import BODIES
@@ -27,6 +28,7 @@ MARKS = {
     Severity.PASS: "pass",
 }
 WIDTH = 80
+NO_APPROVAL = "This is no approval under any regulation."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -41,7 +43,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sys.stdout.flush()
     except DesignError as error:
         if getattr(options, "json", False):
-            print(json.dumps(workflow.faults_object(options.design, error), indent=1))
+            print(json.dumps(faults_object(options.design, error), indent=1))
         _say_faults(error, options.design)
         return FAULTY
     except BrokenPipeError:
@@ -72,6 +74,16 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("design", help="a design file")
     check.add_argument("--json", action="store_true", help="print one JSON object")
     check.set_defaults(run=_check)
+
+    trip = verbs.add_parser(
+        "trip",
+        help="each day of a trip: masses, axle loads, water, battery, fuel",
+        epilog="For example `fitout trip my-car.yaml --trip 'long weekend'`.",
+    )
+    trip.add_argument("design", help="a design file with `trips`")
+    trip.add_argument("--trip", metavar="NAME", help="this one only")
+    trip.add_argument("--json", action="store_true", help="print one JSON object")
+    trip.set_defaults(run=_trip)
 
     survey = verbs.add_parser(
         "survey", help="how sure the bay is: which note looks wrong, what to measure next"
@@ -128,6 +140,28 @@ def _survey(options: argparse.Namespace) -> int:
     else:
         print(survey_text(report), end="")
     return PASSED if report.consistent else FAILED
+
+
+def _trip(options: argparse.Namespace) -> int:
+    from fitout.documents.trip_table import trips_object, trips_text
+
+    design = workflow.load(options.design)
+    try:
+        reports = workflow.trips(design, options.trip)
+    except workflow.RefusedError as refused:
+        print(textwrap.fill(f"fitout: {refused}", WIDTH), file=sys.stderr)
+        return FAILED
+    if options.json:
+        print(json.dumps(trips_object(design.name, reports), indent=1))
+        return PASSED if all(report.passed for report in reports) else FAILED
+    print(f"{textwrap.fill(design.name, WIDTH)}\n")
+    for report in reports:
+        print(f"{trips_text([report])}\n")
+        for finding in report.findings:
+            print(_line(finding))
+        verdict = f"Trip {report.plan.name}: {'nothing fails' if report.passed else 'it fails'}"
+        print(f"\n{textwrap.fill(f'{verdict}. {NO_APPROVAL}', WIDTH)}\n")
+    return PASSED if all(report.passed for report in reports) else FAILED
 
 
 def _sheet(options: argparse.Namespace) -> int:
@@ -198,6 +232,6 @@ def _summary(evaluation: workflow.Evaluation) -> str:
     verdict = "Nothing fails" if evaluation.passed else f"Failing: {counts['fail']}"
     text = (
         f"{verdict}; passing: {counts['pass']}; cautions: {counts['caution']}; "
-        f"not checked: {counts['unchecked']}. This is no approval under any regulation."
+        f"not checked: {counts['unchecked']}. {NO_APPROVAL}"
     )
     return textwrap.fill(text, WIDTH)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from fitout import catalogue as catalogue_room
 from fitout import design_file
 from fitout.arrange import Arrangement, arrange, expanded
-from fitout.catalogue import DEFAULT_BOARDS, Catalogue
+from fitout.catalogue.boards import boards_of
 from fitout.checks import Memory, Subject, findings, in_order, subject_of, totals
 from fitout.checks.as_built import as_built_of
 from fitout.checks.motions import played, turning
@@ -25,15 +25,16 @@ from fitout.checks.slips import UNCONFIRMED
 from fitout.checks.stack import Stack
 from fitout.checks.stackup import left_out, tightest
 from fitout.checks.stock import nested_findings
+from fitout.checks.trip_findings import TripReport
+from fitout.checks.trips import reports as trip_reports
 from fitout.checks.vehicle import laden_lines, states
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_json, findings_object
-from fitout.model.design import BaySpec, BoardSpec, Design
+from fitout.model.design import BaySpec, Design
 from fitout.model.fault import DesignError, Fault
 from fitout.model.finding import Finding, Severity
 from fitout.model.hardware import Article, HardwareLine, Slide
 from fitout.model.module import Fitout
-from fitout.model.stock import Board
 from fitout.modules.assemble import assemble
 from fitout.modules.kind import Setting
 from fitout.modules.registry import KINDS
@@ -47,15 +48,11 @@ if TYPE_CHECKING:
     from fitout.documents.survey_table import SurveyReport
     from fitout.survey.report import Wanted
 
-MEASURED_TOLERANCE = 0.3
-"""Thickness left uncertain once a board was measured, mm: half the 0.6 mm that one sanded
-panel of 4 to 24 mm may vary (supplier table after EN 315)."""
-
 Progress = Callable[[str], None]
 
 
 class RefusedError(Exception):
-    """The design has failing findings, so no cut files are written."""
+    """The design has failing findings, so no cut files are written or no trip is reckoned."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,22 +91,6 @@ class Evaluation:
         }
 
 
-def faults_object(file: str, error: DesignError) -> dict[str, object]:
-    """What `check --json` prints of a design at fault: no findings, and every fault."""
-    faults = [
-        {
-            "line": fault.line,
-            "column": fault.column,
-            "path": list(fault.path),
-            "found": fault.found,
-            "expected": fault.expected,
-            "hint": fault.hint,
-        }
-        for fault in error.faults
-    ]
-    return {**findings_object(file, (), {}), "passed": False, "faults": faults}
-
-
 def load(path: str | Path) -> Design:
     """The design in a file. Raises DesignError with every fault of it."""
     specs = {kind.kind: kind.spec for kind in KINDS}
@@ -124,19 +105,22 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
     the result is the same.
 
     Raises:
-        DesignError: when catalogue rows or a module's entries can't be used.
+        DesignError: when catalogue rows, a module's or a trip's entries can't be used.
     """
-    kept = Memory() if memory is None else memory
     try:
-        survey = surveyed(design, kept)
-        setting, arrangement = arranged(design, kept)
-        if arrangement.conflicts:
-            fitout = Fitout(name=design.name, bay=setting.bay, modules=())
-        else:
-            fitout = assemble(design.name, setting, kept.builds)
-        as_built = as_built_of(design.as_built, fitout, design.bay.survey.tape)
+        return _evaluated(design, Memory() if memory is None else memory)
     except DesignError as error:
         raise DesignError([_placed(design, fault) for fault in error.faults]) from None
+
+
+def _evaluated(design: Design, kept: Memory) -> Evaluation:
+    survey = surveyed(design, kept)
+    setting, arrangement = arranged(design, kept)
+    if arrangement.conflicts:
+        fitout = Fitout(name=design.name, bay=setting.bay, modules=())
+    else:
+        fitout = assemble(design.name, setting, kept.builds)
+    as_built = as_built_of(design.as_built, fitout, design.bay.survey.tape)
     cutting = design.cutting.with_purposes({role: b.key for role, b in setting.boards.items()})
     subject = dataclasses.replace(
         subject_of(fitout, setting, cutting, arrangement.conflicts, kept, survey),
@@ -145,6 +129,7 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
         as_built=as_built,
         vehicle=design.vehicle,
         restraint=design.restraint,
+        trips={} if arrangement.conflicts else design.trips,
     )
     found = findings(subject, _entry_cautions(design))
     return Evaluation(
@@ -188,30 +173,6 @@ def arranged(design: Design, memory: Memory) -> tuple[Setting, Arrangement]:
     return setting, arrangement
 
 
-def boards_of(wishes: Mapping[str, BoardSpec], catalogue: Catalogue) -> dict[str, Board]:
-    """The board for every purpose: the catalogue's sheet at the thickness measured.
-
-    A sheet measured (or priced) for one purpose is the same sheet for every other that
-    says nothing else: one stack of ply, one thickness.
-    """
-    keys = {**DEFAULT_BOARDS, **{role: wish.sheet for role, wish in wishes.items()}}
-    measured = {w.sheet: w.measured for w in wishes.values() if w.measured is not None}
-    prices = {w.sheet: w.price for w in wishes.values() if w.price is not None}
-    boards = {}
-    for role, key in keys.items():
-        board, wish = catalogue.sheets[key], wishes.get(role)
-        thickness = (wish and wish.measured) or measured.get(key)
-        if thickness is not None:
-            board = dataclasses.replace(
-                board, thickness=thickness, thickness_tolerance=MEASURED_TOLERANCE
-            )
-        price = prices.get(key) if wish is None or wish.price is None else wish.price
-        if price is not None:
-            board = dataclasses.replace(board, price=price)
-        boards[role] = board
-    return boards
-
-
 def _placed(design: Design, fault: Fault) -> Fault:
     """A fault found after reading, with its place in the file."""
     path = fault.path
@@ -234,6 +195,34 @@ def _entry_cautions(design: Design) -> Iterable[Finding]:
             sentence=sentence,
             source="common practice",
         )
+
+
+def trips(design: Design, name: str | None = None) -> tuple[TripReport, ...]:
+    """Every trip of a design gone through day by day, or the one of that name.
+
+    Raises:
+        DesignError: when the design can't be used, has no trip, or none of that name.
+        RefusedError: when its modules find no room.
+    """
+    names = tuple(design.trips)
+    if not names or (name is not None and name not in names):
+        raise DesignError([_no_trip(design, name, names)])
+    evaluation = evaluate(design)
+    if evaluation.arrangement.conflicts:
+        raise RefusedError(
+            "the modules find no room yet, so nothing is known of a trip; see `fitout check`."
+        )
+    reports = trip_reports(evaluation.subject)
+    return tuple(report for report in reports if name in (None, report.plan.name))
+
+
+def _no_trip(design: Design, name: str | None, names: tuple[str, ...]) -> Fault:
+    path: tuple[str, ...] = ("trips",) if names else ()
+    found = "no trips" if name is None or not names else f"no trip {name!r}"
+    hint = design_file.suggestion(name or "", names, "For example trips: {weekend: {days: 3}}.")
+    return _placed(
+        design, Fault(path=path, found=found, expected="a trip of the design", hint=hint)
+    )
 
 
 def survey_report(evaluation: Evaluation) -> SurveyReport:
@@ -311,6 +300,7 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     from fitout.documents.pictures import overview_svg
     from fitout.documents.step import assembly_step
     from fitout.documents.tables import hardware_csv
+    from fitout.documents.trip_table import trips_csv
 
     design = evaluation.design
     catalogue = evaluation.setting.catalogue
@@ -328,6 +318,8 @@ def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     told = states(evaluation.subject)
     if told is not None:
         files["vehicle.csv"] = vehicle_csv(told)
+    if design.trips:
+        files["trips.csv"] = trips_csv(trip_reports(evaluation.subject))
     return files
 
 

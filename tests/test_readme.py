@@ -8,6 +8,7 @@ import pytest
 
 from fitout import cli, workflow
 from fitout.documents.export import MANIFEST
+from fitout.documents.findings import faults_object
 from fitout.model.fault import DesignError
 from fitout.model.finding import Severity
 from fitout.modules.registry import KINDS
@@ -104,7 +105,7 @@ def test_it_tells_the_objects_that_check_prints_as_json():
     assert told is not None
     always, _, at_fault = told.group(1).partition(";")
     assert in_code(always) == list(whole)
-    faulty = workflow.faults_object("van.yaml", DesignError(()))
+    faulty = faults_object("van.yaml", DesignError(()))
     assert "the first four and" in at_fault
     assert [*in_code(always)[:4], *in_code(at_fault)] == list(faulty)
     assert all(f.source and f.sentence for f in evaluation.findings)

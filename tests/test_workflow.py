@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from fitout import workflow
+from fitout.catalogue.boards import MEASURED_TOLERANCE, boards_of
 from fitout.model.design import BaySpec, BoardSpec, ClearanceSpec, Design
 from fitout.model.fault import DesignError
 from fitout.model.finding import Severity
@@ -275,7 +276,7 @@ def test_a_board_is_taken_at_the_thickness_measured():
     evaluation = evaluated("small-hatch")
     board = evaluation.setting.boards["deck"]
     assert board.thickness == 11.7
-    assert board.thickness_tolerance == workflow.MEASURED_TOLERANCE
+    assert board.thickness_tolerance == MEASURED_TOLERANCE
     assert board.key == "birch ply 12"
     plain = evaluation.setting.boards["carcass"]
     assert plain == evaluation.setting.catalogue.sheets["birch ply 9"]
@@ -284,7 +285,7 @@ def test_a_board_is_taken_at_the_thickness_measured():
 def test_a_price_of_the_builders_own_is_kept():
     catalogue = evaluated("small-hatch").setting.catalogue
     wishes = {"front": BoardSpec(sheet="birch ply 9", price=71.5)}
-    boards = workflow.boards_of(wishes, catalogue)
+    boards = boards_of(wishes, catalogue)
     assert boards["front"].price == 71.5
     assert boards["front"].thickness == catalogue.sheets["birch ply 9"].thickness
 

@@ -35,9 +35,10 @@ from fitout.checks.survey import check_survey
 from fitout.checks.tank import check_tank
 from fitout.checks.tipping import check_tipping
 from fitout.checks.tool_access import check_tool_access
+from fitout.checks.trips import check_trips
 from fitout.checks.vehicle import check_vehicle
 from fitout.checks.zones import check_voids, check_zones
-from fitout.model.finding import Finding, Severity
+from fitout.model.finding import WORST_FIRST, Finding, Severity
 from fitout.model.module import Part
 
 Check = Callable[[Subject], Iterator[Finding]]
@@ -71,6 +72,7 @@ CHECKS: tuple[Check, ...] = (
     check_lifting,
     check_mass,
     check_vehicle,
+    check_trips,
     check_cost,
     check_rattle,
     check_notes,
@@ -80,7 +82,7 @@ CHECKS: tuple[Check, ...] = (
     check_straps,
 )
 
-ORDER = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)
+ORDER = WORST_FIRST
 
 PEOPLE = frozenset(
     {

@@ -16,6 +16,7 @@ from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.fault import Path
 from fitout.model.module import Fitout, Module, Motion, Part
 from fitout.model.restraint import RestraintSpec
+from fitout.model.trips import TripSpec
 from fitout.model.vehicle import VehicleSpec
 from fitout.modules.kind import Setting
 from fitout.survey.adjusted import Survey
@@ -30,7 +31,8 @@ class Subject:
     took long are kept. `survey` says how sure the bay is, None for a bay made without one;
     `sources` where entries stand in the design file, as (line, column) by key path;
     `as_built` what was measured of parts once they were cut; `vehicle` the vehicle where it was
-    entered; `restraint` what all must hold against; `stock` what there is to cut from.
+    entered; `restraint` what all must hold against; `stock` what there is to cut from; `trips`
+    each trip by its name.
     """
 
     fitout: Fitout
@@ -50,6 +52,7 @@ class Subject:
     vehicle: VehicleSpec | None = None
     restraint: RestraintSpec = field(default_factory=RestraintSpec)
     stock: StockSpec = field(default_factory=StockSpec)
+    trips: Mapping[str, TripSpec] = field(default_factory=dict)
 
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""

@@ -15,7 +15,7 @@ design of its own under `tests/golden/broken`. After a change of entries run
 
 from fitout.design_file.cautions import cautions
 from fitout.design_file.files import file_text, read_file
-from fitout.design_file.messages import located, show_faults
+from fitout.design_file.messages import located, show_faults, suggestion
 from fitout.design_file.offcuts import with_offcuts
 from fitout.design_file.reader import read_text
 from fitout.design_file.rules import validate
@@ -31,6 +31,7 @@ __all__ = [
     "schema",
     "show_faults",
     "starter",
+    "suggestion",
     "validate",
     "with_offcuts",
 ]

@@ -43,6 +43,12 @@ NAMED = (
     Unit.PRESSURE,
     Unit.FORCE,
     Unit.STRESS,
+    Unit.POWER,
+    Unit.ENERGY,
+    Unit.TEMPERATURE,
+    Unit.CONSUMPTION,
+    Unit.DISTANCE,
+    Unit.DURATION,
 )
 """What is told with its unit; everything else is mm or has none."""
 

@@ -32,6 +32,9 @@ def known_names(
         "boards": ROLES,
         "items": keys(under(root, "items")),
         "modules": keys(under(root, "modules")),
+        # Seats stand in a list, places in what is built: rules judge these.
+        "seats": None,
+        "places": None,
         **{
             table: (*catalogue_names.get(table, ()), *(keys(under(own, table)) or ()))
             for table in CATALOGUE_TABLES

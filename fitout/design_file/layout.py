@@ -11,6 +11,7 @@ from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.design import BaySpec, BoardSpec, ClearanceSpec, ItemSpec, ModuleSpec
 from fitout.model.restraint import RestraintSpec
 from fitout.model.spec import Ref, entry
+from fitout.model.trips import TripSpec
 from fitout.model.vehicle import VehicleSpec
 
 CATALOGUE_TABLES = ("sheets", "slides", "articles", "sections", "latches", "strikers")
@@ -54,6 +55,11 @@ class FileSpec:
         default=RestraintSpec(),
         example="{set: by mass class, floor: {sheet: 0.8, plate: 60}}",
         otherwise="the road transport guide, and a crash by our own proposal",
+    )
+    trips: Mapping[str, TripSpec] | None = entry(
+        "trips to be reckoned through day by day, each by a name",
+        default=None,
+        example="{weekend: {days: 3, people: {driver: 82 kg}, stages: [{days: 1, km: 320}]}}",
     )
     cutting: CuttingSpec = entry(
         "how sheets are cut", default=CuttingSpec(), example="{by: saw, kerf: 3.2}"

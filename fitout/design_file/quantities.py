@@ -10,8 +10,17 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
-from fitout.design_file.units import EXAMPLES, FACTORS, LIMITS, UNIT_HINTS, WORDS
-from fitout.model.spec import Measured, Quantity, Size, Unit
+from fitout.design_file.units import (
+    EXAMPLES,
+    FACTORS,
+    LIMITS,
+    OFFSETS,
+    PER,
+    PRODUCTS,
+    UNIT_HINTS,
+    WORDS,
+)
+from fitout.model.spec import Days, Measured, Quantity, Size, Unit
 
 LEAST_BARE = 100.0
 """A smaller bare number in a size beside numbers with units may lack its unit."""
@@ -30,6 +39,9 @@ _VULGAR = re.compile("[¼-¾⅐-⅞]")
 _COMMA = re.compile(r"([0-9]+),([0-9]+)")
 _NO_NUMBER = re.compile(r"[+-]?\.?(nan|inf|infinity)\b", re.IGNORECASE)
 _TRAILING_UNIT = re.compile(r"[^0-9.\s][^0-9.]*$")
+_AT = re.compile(r"\s*@\s*|\s+at\s+")
+_PER_HUNDRED = re.compile(r"l\s*/\s*100\s*km\b", re.IGNORECASE)
+_DAYS = re.compile(r"([0-9]{1,4})(?:\s*(?:-|–|to)\s*([0-9]{1,4}))?")
 _TIMES = re.compile(r"\s*[x×X*]\s*")
 
 
@@ -60,9 +72,29 @@ def read_quantity(text: str, quantity: Quantity) -> float:
     tidy = _tidied(text)
     if quantity.unit is Unit.LENGTH and _TOLERANCE.search(tidy):
         raise Misread(expected_words(quantity), hint="No ± is kept for this one; leave it out.")
-    value = _amount(tidy, quantity).value
+    product = _product(tidy, quantity)
+    value = _amount(tidy, quantity).value if product is None else product
     _check_range(value, quantity)
     return value
+
+
+def read_days(text: str) -> Days:
+    """A day or days of a trip, counted from 1: `3`, `3-7` or `3 to 7`.
+
+    Raises:
+        Misread: when they are none, or the last comes before the first.
+    """
+    expected = "a day or days counted from 1, such as 3 or 3-7"
+    match = _DAYS.fullmatch(_tidied(text))
+    if match is None:
+        raise Misread(expected)
+    first = int(match.group(1))
+    last = int(match.group(2) or first)
+    if first < 1:
+        raise Misread(expected, hint="The day of departure is day 1.")
+    if last < first:
+        raise Misread(expected, hint=f"Write {last}-{first}.")
+    return Days(first, last)
 
 
 def read_measured(text: str, quantity: Quantity = MEASURED) -> Measured:
@@ -187,10 +219,26 @@ def _tidied(text: str) -> str:
     return " ".join(_VULGAR.sub(spelled, text).split())
 
 
+def _product(text: str, quantity: Quantity) -> float | None:
+    """What is told as one number at another, such as 100 Ah at 12.8 V; None if it is not."""
+    units, parts = PRODUCTS.get(quantity.unit), _AT.split(text)
+    if units is None or len(parts) == 1:
+        return None
+    value = 1.0
+    for part, unit in zip(parts, units, strict=False):
+        match = re.fullmatch(rf"({_NUMBER})\s*([a-z]+)", part.strip().lower())
+        if len(parts) > 2 or match is None or match.group(2) != unit:
+            raise Misread(expected_words(quantity), hint=UNIT_HINTS[quantity.unit])
+        value *= float(match.group(1))
+    return round(value, 9)
+
+
 def _amount(text: str, quantity: Quantity) -> _Amount:
     """One number with unit, or a sum such as 5 ft 3 1/4 in."""
     _refuse_odd(text, quantity)
     rest = text.strip()
+    if quantity.unit is Unit.CONSUMPTION:
+        rest = _PER_HUNDRED.sub("l/hundredkm", rest)
     sign = -1.0 if rest.startswith("-") else 1.0
     rest = rest[1:].lstrip() if rest[0] in "+-" else rest
     if not rest:
@@ -209,7 +257,11 @@ def _amount(text: str, quantity: Quantity) -> _Amount:
             raise Misread(expected_words(quantity), hint=_cure(rest))
         total += _number(term, quantity, unit) * factor
         least, position = factor, term.end()
-    return _Amount(round(sign * total, 9), unit)
+    if unit in PER:
+        if not total:
+            raise Misread(expected_words(quantity))
+        total = least * least / total
+    return _Amount(round(sign * total - OFFSETS.get(unit, 0.0) * least, 9), unit)
 
 
 def _number(term: re.Match[str], quantity: Quantity, unit: str) -> float:

@@ -13,6 +13,7 @@ from fitout.design_file.nodes import List, Node, Table, Text
 from fitout.design_file.quantities import (
     Misread,
     plain_number,
+    read_days,
     read_measured,
     read_quantity,
     read_size,
@@ -21,6 +22,7 @@ from fitout.design_file.quantities import (
 from fitout.design_file.shapes import (
     Choice,
     Day,
+    DaysText,
     Flag,
     MeasuredLength,
     Number,
@@ -68,6 +70,8 @@ def read_scalar(node: Text, shape: Shape, names: Mapping[str, Collection[str] | 
             return by_text[text]
         case Day():
             return _day(text)
+        case DaysText():
+            return read_days(text)
         case Words(table):
             return _words(text, table, names)
     raise AssertionError(shape)

@@ -15,6 +15,7 @@ from fitout.design_file.shapes import (
     Anything,
     Choice,
     Day,
+    DaysText,
     Entry,
     Fixed,
     Flag,
@@ -174,6 +175,11 @@ def _scalar(shape: Shape) -> Schema:
             return {"enum": list(values)}
         case Day():
             return {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}
+        case DaysText():
+            pattern = "^[0-9]+( *(-|–|to) *[0-9]+)?$"
+            return {
+                "anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": pattern}]
+            }
         case Words(table):
             return {"type": ["string", "number"], **_about(table)}
         case _:

@@ -20,7 +20,7 @@ from fitout.design_file.quantities import (
 )
 from fitout.design_file.units import WORDS
 from fitout.model.design import ROLES
-from fitout.model.spec import Measured, Quantity, Ref, Size, Unit
+from fitout.model.spec import Days, Measured, Quantity, Ref, Size, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,11 @@ class Flag:
 @dataclass(frozen=True, slots=True)
 class Day:
     """A date: year, month and day."""
+
+
+@dataclass(frozen=True, slots=True)
+class DaysText:
+    """A day of a trip, or the first and the last of several."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +127,7 @@ Shape = (
     | Whole
     | Flag
     | Day
+    | DaysText
     | Words
     | Choice
     | ListOf
@@ -188,6 +194,7 @@ def shape_of(hint: Any) -> Shape:
         int: Whole(),
         bool: Flag(),
         date: Day(),
+        Days: DaysText(),
         Any: Anything(),
     }
     origin, args = get_origin(hint), get_args(hint)
@@ -246,6 +253,8 @@ def expected(shape: Shape) -> str:
             return "yes or no"
         case Day():
             return "a date, such as 2026-11-25"
+        case DaysText():
+            return "a day or days counted from 1, such as 3 or 3-7"
         case Words(table):
             return reference_words(table) if table else "text"
         case Choice(values):
@@ -295,6 +304,8 @@ def reference_words(table: str) -> str:
         "modules": "the name of a module under modules",
         "boards": one_of(ROLES),
         "kinds": "a kind of module",
+        "seats": "the name of a seat under vehicle",
+        "places": "a module, or a module/place",
         "sheets": "a sheet of the catalogue",
         "slides": "slides of the catalogue",
         "articles": "an article of the catalogue",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 
+from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 
 DIGITS = 6
@@ -33,6 +34,22 @@ def findings_json(design: str, findings: Iterable[Finding], totals: Mapping[str,
     whole = findings_object(design, findings, totals)
     text = json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
     return f"{text}\n".encode()
+
+
+def faults_object(file: str, error: DesignError) -> dict[str, object]:
+    """What `check --json` prints of a design at fault: no findings, and every fault."""
+    faults = [
+        {
+            "line": fault.line,
+            "column": fault.column,
+            "path": list(fault.path),
+            "found": fault.found,
+            "expected": fault.expected,
+            "hint": fault.hint,
+        }
+        for fault in error.faults
+    ]
+    return {**findings_object(file, (), {}), "passed": False, "faults": faults}
 
 
 def _row(finding: Finding) -> dict[str, object]:

@@ -28,6 +28,7 @@ from fitout.model.spec import (
     entry,
 )
 from fitout.model.tailgate import HeadRestraintSpec, LedgeSpec, TailgateSpec
+from fitout.model.trips import TripSpec
 from fitout.model.vehicle import VehicleSpec
 
 FORMAT_VERSION = 1
@@ -370,3 +371,4 @@ class Design:
     vehicle: VehicleSpec | None = None
     restraint: RestraintSpec = field(default_factory=RestraintSpec)
     stock: StockSpec = field(default_factory=StockSpec)
+    trips: Mapping[str, TripSpec] = field(default_factory=dict)

@@ -15,6 +15,10 @@ class Severity(StrEnum):
     UNCHECKED = "unchecked"
 
 
+WORST_FIRST = (Severity.FAIL, Severity.CAUTION, Severity.UNCHECKED, Severity.PASS)
+"""The order findings are told in."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One checked fact.

@@ -5,10 +5,11 @@ annotations say what the reader accepts (`fitout.design_file` reads any of these
 JSON Schema is generated from the same declarations):
 
     Length, Mass, Angle, Volume, Money, Ratio,  a number, with a unit of that kind allowed
-    Stiffness, Pressure
+    Stiffness, Pressure, Power, Energy, Temperature, Consumption, Distance, Duration
     Measured                                    a length with an optional ± tolerance;
                                                 Annotated with a Quantity, an angle or mass so
     Size                                        "690 x 398 x 470", lengths
+    Days                                        "3" or "3-7", days counted from 1
     str, int, bool, Literal[...]                as they stand
     Annotated[str, Ref("items")]                a name that must exist elsewhere
     tuple[T, ...]                               a list
@@ -16,7 +17,7 @@ JSON Schema is generated from the same declarations):
     another such dataclass                      a nested section
     A | B | None                                whichever fits the node's form
 
-Values are mm, kg, degrees, litres, N/mm, bar, N, MPa once read.
+Values are mm, kg, degrees, litres, N/mm, bar, N, MPa, W, Wh, °C, l/100 km, km, h once read.
 """
 
 from __future__ import annotations
@@ -40,6 +41,12 @@ class Unit(StrEnum):
     PRESSURE = "bar"
     FORCE = "N"
     STRESS = "MPa"
+    POWER = "W"
+    ENERGY = "Wh"
+    TEMPERATURE = "°C"
+    CONSUMPTION = "l/100 km"
+    DISTANCE = "km"
+    DURATION = "h"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +87,20 @@ class Size:
     height: float
 
 
+@dataclass(frozen=True, slots=True)
+class Days:
+    """Days of a trip, the last one among them, counted from 1."""
+
+    first: int
+    last: int
+
+    def __contains__(self, day: int) -> bool:
+        return self.first <= day <= self.last
+
+    def __str__(self) -> str:
+        return f"{self.first}" if self.first == self.last else f"{self.first}-{self.last}"
+
+
 Length = Annotated[float, Quantity(Unit.LENGTH, least=0.0)]
 Coordinate = Annotated[float, Quantity(Unit.LENGTH)]
 PositiveLength = Annotated[float, Quantity(Unit.LENGTH, above=0.0)]
@@ -90,6 +111,12 @@ Volume = Annotated[float, Quantity(Unit.VOLUME, above=0.0)]
 SomeVolume = Annotated[float, Quantity(Unit.VOLUME, least=0.0)]
 Stiffness = Annotated[float, Quantity(Unit.STIFFNESS, above=0.0)]
 Pressure = Annotated[float, Quantity(Unit.PRESSURE, least=0.0)]
+Power = Annotated[float, Quantity(Unit.POWER, least=0.0)]
+Energy = Annotated[float, Quantity(Unit.ENERGY, least=0.0)]
+Temperature = Annotated[float, Quantity(Unit.TEMPERATURE, least=-50.0, most=60.0)]
+Consumption = Annotated[float, Quantity(Unit.CONSUMPTION, above=0.0)]
+Distance = Annotated[float, Quantity(Unit.DISTANCE, least=0.0)]
+HoursOfDay = Annotated[float, Quantity(Unit.DURATION, least=0.0, most=24.0)]
 Money = Annotated[float, Quantity(Unit.MONEY, least=0.0)]
 Ratio = Annotated[float, Quantity(Unit.RATIO, least=0.0)]
 

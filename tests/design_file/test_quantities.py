@@ -3,12 +3,13 @@ import pytest
 from fitout.design_file.quantities import (
     Misread,
     plain_number,
+    read_days,
     read_measured,
     read_quantity,
     read_size,
     read_whole,
 )
-from fitout.model.spec import Measured, Quantity, Size, Unit
+from fitout.model.spec import Days, Measured, Quantity, Size, Unit
 
 LENGTH = Quantity(Unit.LENGTH, least=0.0)
 
@@ -69,6 +70,23 @@ def test_lengths(text, mm):
         (Unit.PRESSURE, "22 psi", 1.516846604),
         (Unit.RATIO, "0.3", 0.3),
         (Unit.RATIO, "30 %", 0.3),
+        (Unit.POWER, "45", 45.0),
+        (Unit.POWER, "1.2 kW", 1200.0),
+        (Unit.POWER, "20 A at 13.8 V", 276.0),
+        (Unit.ENERGY, "1.28 kWh", 1280.0),
+        (Unit.ENERGY, "100 Ah at 12.8 V", 1280.0),
+        (Unit.ENERGY, "100Ah@12.8V", 1280.0),
+        (Unit.TEMPERATURE, "28", 28.0),
+        (Unit.TEMPERATURE, "-5 °C", -5.0),
+        (Unit.TEMPERATURE, "82 °F", 27.777777778),
+        (Unit.TEMPERATURE, "-40 F", -40.0),
+        (Unit.CONSUMPTION, "9.4", 9.4),
+        (Unit.CONSUMPTION, "9.4 l/100 km", 9.4),
+        (Unit.CONSUMPTION, "9.4 l / 100km", 9.4),
+        (Unit.CONSUMPTION, "25 mpg(us)", 9.408583333),
+        (Unit.CONSUMPTION, "30 mpg(uk)", 9.416031211),
+        (Unit.DISTANCE, "150 mi", 241.4016),
+        (Unit.DURATION, "1 h 30 min", 1.5),
     ],
 )
 def test_other_kinds(unit, text, value):
@@ -152,6 +170,44 @@ def test_wrong_kind_is_named(text, note):
     with pytest.raises(Misread) as caught:
         read_quantity(text, LENGTH)
     assert caught.value.note == note
+
+
+@pytest.mark.parametrize(
+    ("unit", "text", "hint"),
+    [
+        (Unit.ENERGY, "100 Ah", "Write the unit as Wh or kWh, or as Ah at so many V"),
+        (Unit.ENERGY, "100 Ah at 12", "Write the unit as Wh or kWh"),
+        (Unit.ENERGY, "100 V at 12 Ah", "Write the unit as Wh or kWh"),
+        (Unit.POWER, "1 A at 2 V at 3 V", "Write the unit as W or kW"),
+        (Unit.CONSUMPTION, "9 l/km", "Write the unit as l/100 km"),
+        (Unit.CONSUMPTION, "0 mpg(us)", ""),
+        (Unit.TEMPERATURE, "28 K", "Write the unit as °C or °F"),
+    ],
+)
+def test_misread_of_trips(unit, text, hint):
+    with pytest.raises(Misread) as caught:
+        read_quantity(text, Quantity(unit))
+    assert caught.value.hint.startswith(hint)
+
+
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [("3", Days(3, 3)), ("3-7", Days(3, 7)), ("3 to 7", Days(3, 7)), ("4–6", Days(4, 6))],
+)
+def test_days(text, days):
+    assert read_days(text) == days
+    assert days.first in days
+    assert days.last + 1 not in days
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [("7-3", "Write 3-7."), ("0", "The day of departure is day 1."), ("x", ""), ("1.5", "")],
+)
+def test_misread_days(text, hint):
+    with pytest.raises(Misread, match="a day or days counted from 1") as caught:
+        read_days(text)
+    assert caught.value.hint == hint
 
 
 def test_gallon_must_say_which():

@@ -17,7 +17,7 @@ from fitout.design_file.entry_words import anchor, wrapped
 from fitout.design_file.layout import FileSpec
 from fitout.design_file.reference import FILE, page_of, reference_text
 from fitout.model.design import ROLE_DOCS, ModuleSpec
-from fitout.model.spec import Measured, Size
+from fitout.model.spec import Days, Measured, Size
 from fitout.modules.kind import Kind
 from fitout.modules.registry import KINDS
 from fitout.survey import points
@@ -51,7 +51,11 @@ def members() -> list[str]:
 
 
 def records_in(hint: Any) -> Iterator[type[Any]]:
-    if isinstance(hint, type) and dataclasses.is_dataclass(hint) and hint not in (Measured, Size):
+    if (
+        isinstance(hint, type)
+        and dataclasses.is_dataclass(hint)
+        and hint not in (Days, Measured, Size)
+    ):
         yield hint
     for inner in get_args(hint):
         yield from records_in(inner)
