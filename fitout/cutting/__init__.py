@@ -9,7 +9,8 @@ fill one sheet (`staged` for a saw, `skyline` for a router, both on `beam`), com
 they find (`cover`), and ends where a proof says there is no less (`bounds`). `task` is what
 they are asked: blanks, and sheets of several sizes and prices or on hand. A router's sheets
 are filled once more by true shapes (`shapes`, `shapes_fill`, `shapes_nest`), and bounded so
-(`shapes_bound`). What a round bit leaves of an inside corner is relieved (`corners`).
+(`shapes_bound`). What a round bit leaves of an inside corner is relieved
+(`corners`); `tabs` and `holding` say what holds parts and sheet meanwhile.
 
 What does not: files (see `fitout.documents`), the shape of any part (`fitout.modules`),
 prices beyond the share of a sheet. Everything is pure: records in, records out.

@@ -82,19 +82,19 @@ def from_stock(
         job, fills, Limits(least_cost=least, work=work, seed=seed, progress=progress)
     )
     chosen = layouts(job, outcome.chosen)
-    priced = []
+    filled = []
     for which, layout in chosen:
         source = had[which]
         sheet = sheet_of(layout, "", source.board, replace(spec, trim=source.trim))
         sheet = replace(sheet, origin=source.kind, trim=source.trim, label=source.label)
-        priced.append((stocks[which].price, sheet))
+        filled.append((stocks[which].price, sheet))
     if spec.by == "router" and any(shaped(line, spec) for line in fitting):
         apart = sure_gap(gap)
         least = least_cost(blanks_within(fitting, apart), as_stocks(had, apart))
-        priced = improved(fitting, priced, spec, 0 if outcome.stopped else work // SHARE, seed)
-    sheets = [sheet for _, sheet in priced]
+        filled = improved(fitting, filled, spec, 0 if outcome.stopped else work // SHARE, seed)
+    sheets = [sheet for _, sheet in filled]
     sheets.sort(key=lambda sheet: ORIGINS.index(sheet.origin))
-    cost = sum(price for price, _ in priced)
+    cost = sum(price for price, _ in filled)
     area = sum(line.length * line.width * line.quantity for line in fitting)
     priced = all(s.board.price is not None for s in sources if s.kind == "bought")
     return Stocked(sheets, unplaced, area, cost, min(least, cost), priced, outcome.stopped)

@@ -14,41 +14,52 @@ Layers name the work, how deep in tenths of a millimetre (four digits), and from
                               through the board from face A, so mirror it when the part
                               is turned over
     SHEET                     the sheet's own border (sheet files only)
+    TAB_.., LEAD_IN, HOLD_DOWN, DATUM_PIN
+                              marks for a router (sheet files only, see `router_marks`)
     TEXT                      part number, name, grain arrow; nothing to cut
 
-Cut layers hold nothing but closed LWPOLYLINE (arcs as bulges) and CIRCLE, each once. Lines
+Cut layers hold nothing but closed LWPOLYLINE (arcs as bulges, none beyond a half circle) and
+CIRCLE, each once. Lines
 are the finished edge: the cutter's radius is the machine program's business. A sink that
 is open at an edge may be drawn beyond the part's perimeter; only what lies inside counts.
+Where an onion skin is left, perimeters and cut-outs of a sheet file are not THROUGH: 0.3 mm
+under 11.8 mm make it PERIMETER_0115_FACE_A.
 """
 
 from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 
 from ezdxf import options, units  # type: ignore[attr-defined]  # re-exported without saying so
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
-from ezdxf.layouts.layout import Modelspace
 
 from fitout.cutting.cut_list import CutLine
-from fitout.cutting.frame import Turn, reframed
+from fitout.cutting.holding import lying
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.documents.lettering import writing_room
-from fitout.model.outline import Loop, Point
+from fitout.documents.router_marks import marks
+from fitout.model.outline import Loop, Point, Vertex, arc_of
 from fitout.model.panel import Hole, Panel, Pocket
 
 TEXT_LAYER = "TEXT"
 SHEET_LAYER = "SHEET"
 DXF_VERSION = "R2000"
 
-COLOURS = {"PERIMETER": 7, "CUTOUT": 5, "DRILL": 1, "SINK": 3, TEXT_LAYER: 8, SHEET_LAYER: 9}
+COLOURS = {
+    "PERIMETER": 7, "CUTOUT": 5, "DRILL": 1, "SINK": 3, TEXT_LAYER: 8, SHEET_LAYER: 9,
+    "TAB": 6, "LEAD": 4, "HOLD": 2, "DATUM": 2,
+}  # fmt: skip
 """Colour index of each kind of layer, for the eye only."""
 
 NO_LENGTH = 1e-6
+HALF_CIRCLE = 1.0 + 1e-9
+"""Bulge of a half circle, and what rounding may add to it."""
+
 LETTER_WIDTH = 0.9
 """Width of a letter over its height, on the safe side for the plain stroke fonts."""
 
@@ -60,7 +71,8 @@ def part_dxf(line: CutLine) -> bytes:
     """The cut file of one part, at the origin."""
     with _plain_metadata():
         drawing = _new_drawing()
-        _draw_part(drawing, line.panel, line, _note(line))
+        _draw_shapes(drawing, shapes(line.panel))
+        _draw_text(drawing, line.panel, line, _note(line))
         return _as_bytes(drawing)
 
 
@@ -76,17 +88,28 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
         _layer(drawing, SHEET_LAYER)
         border = [(0.0, 0.0), (board.length, 0.0), (board.length, board.width), (0.0, board.width)]
         drawing.modelspace().add_lwpolyline(border, close=True, dxfattribs={"layer": SHEET_LAYER})
+        spec = plan.spec.of(board.key)
+        routed = spec.by == "router"
         lines = [(plan.cut_list.line(placed.number), placed) for placed in sheet.placed]
-        for line, placed in sorted(lines, key=lambda pair: pair[0].length * pair[0].width):
-            panel = reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
-            _draw_part(drawing, panel, line, _called(line), placed.quarter_turns)
+        lines.sort(key=lambda pair: pair[0].length * pair[0].width)
+        panels = [lying(placed, plan.cut_list) for _, placed in lines]
+        for panel, (line, placed) in zip(panels, lines, strict=True):
+            _draw_shapes(drawing, shapes(panel, spec.skin if routed else 0.0))
+            _draw_text(drawing, panel, line, _called(line), placed.quarter_turns)
+        if routed:
+            found, notes = marks(sheet, panels, spec)
+            _draw_shapes(drawing, found)
+            _draw_notes(drawing, notes, board.width)
         return _as_bytes(drawing)
 
 
-def shapes(panel: Panel) -> list[Shape]:
-    """What a panel's cut file holds: layer and geometry, each thing once, inside work first."""
+def shapes(panel: Panel, skin: float = 0.0) -> list[Shape]:
+    """What a panel's cut file holds: layer and geometry, each thing once, inside work first.
+
+    What is cut out stops `skin` mm above the far face.
+    """
     thick = panel.thickness
-    through = f"{_tenths(thick)}_THROUGH"
+    through = f"{_tenths(thick - skin)}_FACE_A" if skin > 0.0 else f"{_tenths(thick)}_THROUGH"
     result: list[Shape] = [(_sink_layer(p, thick), _tidy(p.loop)) for p in panel.pockets]
     result += [(_drill_layer(hole, thick), hole) for hole in panel.holes]
     result += [(f"CUTOUT_{through}", _tidy(loop)) for loop in panel.outline.inner]
@@ -121,9 +144,21 @@ def _drill_layer(hole: Hole, thickness: float) -> str:
 
 
 def _tidy(loop: Loop) -> Loop:
-    """The loop run anticlockwise, without segments of no length."""
+    """The loop run anticlockwise, without segments of no length or arcs beyond a half circle.
+
+    Readers differ on arcs of more than a half circle: some put them on the wrong side.
+    """
     kept = [a for a, b in loop.segments() if math.hypot(b.x - a.x, b.y - a.y) > NO_LENGTH]
-    return Loop(tuple(kept)).anticlockwise()
+    parted: list[Vertex] = []
+    for a, b in Loop(tuple(kept)).anticlockwise().segments():
+        if abs(a.bulge) <= HALF_CIRCLE:
+            parted.append(a)
+            continue
+        arc = arc_of(a, b)
+        bulge = math.tan(arc.sweep / 8.0)
+        middle = arc.at(arc.start + arc.sweep / 2.0)
+        parted += (Vertex(a.x, a.y, bulge), Vertex(*middle, bulge))
+    return Loop(tuple(parted))
 
 
 def _new_drawing() -> Drawing:
@@ -137,19 +172,25 @@ def _layer(drawing: Drawing, name: str) -> None:
         drawing.layers.add(name, color=COLOURS[name.split("_")[0]])
 
 
-def _draw_part(
-    drawing: Drawing, panel: Panel, line: CutLine, note: str, quarter_turns: int = 0
-) -> None:
+def _draw_shapes(drawing: Drawing, drawn: Iterable[Shape]) -> None:
     space = drawing.modelspace()
-    for layer, thing in shapes(panel):
+    for layer, thing in drawn:
         _layer(drawing, layer)
         if isinstance(thing, Hole):
             space.add_circle((thing.x, thing.y), thing.diameter / 2.0, dxfattribs={"layer": layer})
         else:
             points = [(v.x, v.y, v.bulge) for v in thing.vertices]
             space.add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": layer})
+
+
+def _draw_notes(drawing: Drawing, notes: Sequence[str], top: float) -> None:
+    """What is to be said of the whole sheet, above it."""
     _layer(drawing, TEXT_LAYER)
-    _draw_text(space, panel, line, note, quarter_turns)
+    for i, words in enumerate(notes):
+        entity = drawing.modelspace().add_text(
+            _plain(words), height=20.0, dxfattribs={"layer": TEXT_LAYER}
+        )
+        entity.set_placement((0.0, top + 15.0 + 35.0 * i), align=TextEntityAlignment.LEFT)
 
 
 def _note(line: CutLine) -> str:
@@ -164,9 +205,11 @@ def _called(line: CutLine) -> str:
 
 
 def _draw_text(
-    space: Modelspace, panel: Panel, line: CutLine, note: str, quarter_turns: int
+    drawing: Drawing, panel: Panel, line: CutLine, note: str, quarter_turns: int = 0
 ) -> None:
     """Number and note in the middle of the room to write, the grain arrow near its end."""
+    _layer(drawing, TEXT_LAYER)
+    space = drawing.modelspace()
     box = writing_room(panel.outline)
     along, across = box.length, box.width
     upright = across > along

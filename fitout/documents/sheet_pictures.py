@@ -90,12 +90,12 @@ def _heading(sheet: Sheet, plan: CutPlan) -> str:
     used = 0.0
     for placed in sheet.placed:
         line = plan.cut_list.line(placed.number)
-        used += line.length * line.width
+        used += line.panel.outline.area
     share = used / (board.length * board.width)
     origin = "" if sheet.origin == "bought" else f"{sheet.origin} {sheet.label}".rstrip() + ", "
     return (
         f"{sheet.number}: {board.key}, {origin}{board.length:g} × {board.width:g} mm, "
-        f"{100.0 * share:.0f} % of it in blanks"
+        f"{100.0 * share:.0f} % of it in parts"
     )
 
 
