@@ -9,10 +9,11 @@ from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_least, fact, remark
 from fitout.cutting.bars import bar_sources, cut_bars
 from fitout.cutting.cut_list import CutLine, cut_list
-from fitout.cutting.plan import CutPlan
-from fitout.cutting.purchases import bars_sentence, sheets_sentence, short_of
+from fitout.cutting.plan import CutPlan, Sheet
+from fitout.cutting.purchases import bars_sentence, sheet_kg, sheets_sentence, short_of
 from fitout.cutting.stocks import SAME_THICKNESS, odd_offcuts, sources, without_price
-from fitout.model.cutting import StockSpec
+from fitout.cutting.yard import too_large_to_carry
+from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.finding import Finding, Severity
 from fitout.model.stock import Board
 
@@ -88,6 +89,8 @@ def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
             "under stock, or none to buy what it takes."
         )
         yield at_least("stock", thing.key, -count, 0.0, "pieces", sentence, NESTED)
+    for sheet in plan.sheets:
+        yield from _carried(sheet, plan.spec_of(sheet))
     for use in plan.boards:
         if use.sheets:
             sentence = f"{use.board.key}: {sheets_sentence(use, stock.currency)}."
@@ -98,3 +101,24 @@ def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
         yield fact("nesting", key, section.sticks, "lengths", sentence, NESTED)
     for large in bars.too_long:
         yield at_least("bar length", large.name, -large.over, 0.0, "mm", large.sentence, NESTED)
+
+
+def _carried(sheet: Sheet, spec: CuttingSpec) -> Iterator[Finding]:
+    """Whether the yard's few cuts leave pieces that can be taken along."""
+    left = too_large_to_carry(sheet, spec)
+    if not left or spec.saw.yard is None:
+        return
+    largest, divides = max(left, key=lambda pair: pair[0].area)
+    share = largest.area / (sheet.board.length * sheet.board.width)
+    cuts = spec.saw.yard.cuts
+    cure = (
+        "Ask for more cuts under yard, or have it brought."
+        if divides
+        else "It is hardly more than one part: have it brought."
+    )
+    sentence = (
+        f"After the yard's {cuts} cut{'' if cuts == 1 else 's'} in {sheet.number} a piece of "
+        f"{largest.length:.0f} × {largest.width:.0f} mm, {share * sheet_kg(sheet.board):.1f} kg, "
+        f"is left, more than can be taken along. {cure}"
+    )
+    yield remark("yard", sheet.number, Severity.CAUTION, sentence)

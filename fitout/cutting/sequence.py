@@ -1,57 +1,356 @@
-"""The saw sequence: the cuts that take a sheet apart, in the order they are made."""
+"""The saw sequence: numbered cuts that take a sheet apart, in the order they are made.
+
+What the timber yard cuts comes first, through the untrimmed sheet. Then each piece is trimmed
+where it still has the sheet's edges, and cut on. A cut can be made once its piece is there;
+of those that can, the ones at the fence as it stands come first, then those at a setting
+for which nothing is still to come: so a setting is seldom needed twice.
+
+The size named lies between blade and fence; the rest, less the kerf, falls off beyond the
+blade. Where neither side of a cut fits under the fence it is made along a straight edge,
+with a track saw, measured from the piece's edge.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Literal
 
+from fitout.cutting.fits import CLOSE
 from fitout.cutting.plan import Cut, Rect, Sheet
+from fitout.cutting.yard import raw_parts, yard_cuts
+from fitout.model.cutting import CuttingSpec
+
+Fate = Literal["part", "piece", "offcut", "waste"]
+"""A part is done, a piece is cut on, an offcut is kept, waste is not."""
+
+FATES: dict[Fate, str] = {
+    "part": "to the parts",
+    "piece": "to be cut on",
+    "offcut": "to the offcuts",
+    "waste": "to the waste",
+}
+
+
+WANTED: tuple[Fate, ...] = ("part", "piece", "offcut", "waste")
+"""Which side of a cut is measured, the first that there is."""
+
+THIN = 20.0
+"""A strip narrower than this is not led between blade and fence, but falls off beyond the
+blade (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
+class Piece:
+    """What a cut gives: its name, size along the sheet and across it, where it goes."""
+
+    name: str
+    length: float
+    width: float
+    fate: Fate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SawStep:
     """One cut through the piece in hand.
 
-    `across` True: at right angles to the sheet's length. `measure` is from the piece's left
-    (or lower) edge to the near side of the kerf; `keeps` names what that side then is.
+    `across` True: at right angles to the sheet's length. `measure` is the size of `gives`,
+    which lies against the fence (`fence` True) or is marked from its edge; `rest` is what
+    falls off beyond the kerf, None where nothing does. `line` is where the cut lies on the
+    sheet, between two points of the near side of the kerf.
     """
 
     number: int
-    piece: Rect
+    yard: bool
+    piece: Piece
     across: bool
+    fence: bool
     measure: float
-    keeps: str
+    gives: Piece
+    rest: Piece | None
+    line: tuple[tuple[float, float], tuple[float, float]]
+
+    @property
+    def setting(self) -> str:
+        """What the saw is set to, in words."""
+        return f"{self.tool} {self.measure:.1f}"
+
+    @property
+    def tool(self) -> str:
+        """What cuts."""
+        if self.yard:
+            return "yard's saw"
+        return "fence" if self.fence else "track saw"
+
+    @property
+    def sentence(self) -> str:
+        """One plain sentence."""
+        way = "across the sheet" if self.across else "along the sheet"
+        rest = f"; beyond it {_told(self.rest)}" if self.rest else ""
+        return (
+            f"{self.number}. {self.piece.name} ({_size(self.piece)}): {self.setting}, cut {way}: "
+            f"{_told(self.gives)}{rest}."
+        )
 
 
-def saw_steps(sheet: Sheet) -> tuple[SawStep, ...]:
-    """The cuts of a sheet in order, the edges trimmed beforehand; none for a router.
+def _told(piece: Piece) -> str:
+    return f"{piece.name} ({_size(piece)}) {FATES[piece.fate]}"
 
-    What lies before a cut is finished before what lies beyond it is taken up.
-    """
+
+def _size(piece: Piece) -> str:
+    return f"{piece.length:.1f} × {piece.width:.1f}"
+
+
+def settings(steps: tuple[SawStep, ...]) -> int:
+    """How often the saw is set anew."""
+    told = [step.setting for step in steps]
+    return sum(1 for i, setting in enumerate(told) if i == 0 or setting != told[i - 1])
+
+
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """One cut to be made of a piece: how the piece is then, what it gives, what comes next."""
+
+    piece: Rect
+    name: str
+    across: bool
+    at: float
+    measured_first: bool
+    fence: bool
+    yard: bool
+    first: Piece | None
+    second: Piece | None
+    then: tuple[_Work, ...]
+
+    @property
+    def measure(self) -> float:
+        """The size that is measured."""
+        given = self.first if self.measured_first else self.second
+        assert given is not None
+        return given.length if self.across else given.width
+
+    @property
+    def setting(self) -> tuple[bool, float]:
+        """What is set on the saw."""
+        return self.fence, round(self.measure, 3)
+
+
+def saw_steps(sheet: Sheet, spec: CuttingSpec) -> tuple[SawStep, ...]:
+    """The cuts of a sheet in order; none for a router. `spec` is how this sheet is cut."""
     if sheet.cuts is None:
         return ()
-    return tuple(
-        SawStep(i, cut.rect, cut.across, _measure(cut), _what(cut.first))
-        for i, cut in enumerate(_in_order(sheet.cuts), start=1)
+    planner = _Planner(sheet, spec, yard_cuts(sheet, spec))
+    whole = Rect(0.0, 0.0, sheet.board.length, sheet.board.width)
+    ordered = _ordered(planner.works(sheet.cuts, whole))
+    return tuple(_step(i, work) for i, work in enumerate(ordered, start=1))
+
+
+@dataclass(slots=True)
+class _Planner:
+    """Names the pieces of one sheet and works out each cut."""
+
+    sheet: Sheet
+    spec: CuttingSpec
+    yard: tuple[Cut, ...]
+    names: dict[int, str] = field(default_factory=dict)
+
+    def works(self, cut: Cut, raw: Rect) -> tuple[_Work, ...]:
+        """The work on a piece that is still `raw`: nothing, or the first cut of a chain."""
+        if any(cut is one for one in self.yard):
+            return (self._parted(cut, raw, yard=True),)
+        if self._fate(cut) == "waste":
+            return ()
+        return self._trimmed(cut, raw)
+
+    def _trimmed(self, cut: Cut, raw: Rect) -> tuple[_Work, ...]:
+        """Each edge that is still the sheet's own is cut off, then the piece is cut on."""
+        rect = cut.rect
+        ends = (
+            (False, True, rect.y - raw.y),
+            (False, False, raw.y + raw.width - rect.y - rect.width),
+            (True, True, rect.x - raw.x),
+            (True, False, raw.x + raw.length - rect.x - rect.length),
+        )
+        for across, low, off in ends:
+            if off > CLOSE:
+                return (self._edge(cut, raw, (across, low, off)),)
+        return () if cut.first is None else (self._parted(cut, rect, yard=False),)
+
+    def _edge(self, cut: Cut, raw: Rect, end: tuple[bool, bool, float]) -> _Work:
+        across, low, off = end
+        dx, dy = (off, 0.0) if across else (0.0, off)
+        left = Rect(
+            raw.x + (dx if low else 0.0),
+            raw.y + (dy if low else 0.0),
+            raw.length - dx,
+            raw.width - dy,
+        )
+        strip = off - self.spec.kerf
+        size = (strip, raw.width) if across else (raw.length, strip)
+        waste = Piece("edge", *size, "waste") if strip > CLOSE else None
+        done = _trim_is_last(cut, left)
+        kept = self._piece(cut, left) if done else Piece(self._name(cut), *_extent(left), "piece")
+        begin = raw.x if across else raw.y
+        at = (
+            begin + off - self.spec.kerf if low else begin + (left.length if across else left.width)
+        )
+        return _Work(
+            piece=raw,
+            name=self._name(cut),
+            across=across,
+            at=at,
+            measured_first=not low,
+            fence=self._under_fence(kept, left.length if across else left.width),
+            yard=False,
+            first=waste if low else kept,
+            second=kept if low else waste,
+            then=self._trimmed(cut, left),
+        )
+
+    def _parted(self, cut: Cut, raw: Rect, *, yard: bool) -> _Work:
+        assert cut.first is not None
+        kerf = self.spec.kerf
+        first, second = raw_parts(cut, raw, kerf)
+        low = self._piece(cut.first, first)
+        high = None
+        if second:
+            # Where the tree sees but sawdust, an edge still to be trimmed may fall off.
+            strip = Piece("edge", *_extent(second), "waste")
+            high = self._piece(cut.second, second) if cut.second else strip
+        sides = [(low, _along(first, cut.across))]
+        if high and second:
+            sides.append((high, _along(second, cut.across)))
+        under = [side for side in sides if yard or self._under_fence(*side)]
+        # What is wanted is measured; what falls off takes up what is left.
+        wanted = min(under or sides, key=lambda side: WANTED.index(side[0].fate))
+        then = self.works(cut.first, first)
+        if cut.second and second:
+            then += self.works(cut.second, second)
+        return _Work(
+            piece=raw,
+            name=self._name(cut),
+            across=cut.across,
+            at=cut.at,
+            measured_first=wanted[0] is low,
+            fence=bool(under),
+            yard=yard,
+            first=low,
+            second=high,
+            then=then,
+        )
+
+    def _under_fence(self, piece: Piece, size: float) -> bool:
+        """Whether a piece can lie between blade and fence: not too wide, no thin strip."""
+        limit = self.spec.saw.fence
+        thin = piece.fate in ("waste", "offcut") and size < THIN
+        return not thin and (limit is None or size <= limit + CLOSE)
+
+    def _piece(self, cut: Cut, raw: Rect) -> Piece:
+        fate = self._fate(cut)
+        if fate in ("part", "offcut") and not _trim_is_last(cut, raw):
+            fate = "piece"
+        return Piece(self._name(cut), *_extent(raw), fate)
+
+    def _fate(self, cut: Cut) -> Fate:
+        if cut.part is not None:
+            return "part"
+        if cut.first is not None:
+            return "piece"
+        return "offcut" if self._offcut(cut) else "waste"
+
+    def _offcut(self, cut: Cut) -> int:
+        """The offcut's number on its sheet, 0 for what is not kept."""
+        for i, rect in enumerate(self.sheet.offcuts, start=1):
+            if all(abs(a - b) < CLOSE for a, b in zip(_box(rect), _box(cut.rect), strict=True)):
+                return i
+        return 0
+
+    def _name(self, cut: Cut) -> str:
+        if cut.part is not None:
+            return f"{cut.part[0]} copy {cut.part[1]}"
+        if cut is self.sheet.cuts:
+            return self.sheet.number
+        fate = self._fate(cut)
+        if fate == "waste":
+            return "strip"
+        if fate == "offcut":
+            return f"{self.sheet.number}-{self._offcut(cut)}"
+        return self.names.setdefault(id(cut), f"{self.sheet.number} {_letters(len(self.names))}")
+
+
+def _trim_is_last(cut: Cut, raw: Rect) -> bool:
+    """Whether nothing is left to trim."""
+    return all(abs(a - b) <= CLOSE for a, b in zip(_box(raw), _box(cut.rect), strict=True))
+
+
+def _extent(rect: Rect) -> tuple[float, float]:
+    return rect.length, rect.width
+
+
+def _along(rect: Rect, across: bool) -> float:
+    return rect.length if across else rect.width
+
+
+def _box(rect: Rect) -> tuple[float, float, float, float]:
+    return rect.x, rect.y, rect.length, rect.width
+
+
+def _letters(count: int) -> str:
+    """A to Z, then AA, AB and on."""
+    word = ""
+    count += 1
+    while count:
+        count, letter = divmod(count - 1, 26)
+        word = chr(ord("A") + letter) + word
+    return word
+
+
+def _ordered(first: tuple[_Work, ...]) -> Iterator[_Work]:
+    """Every cut after that which makes its piece, alike settings together where that can be."""
+    ready = list(first)
+    waiting = Counter(work.setting for top in first for work in _beyond(top))
+    now: tuple[bool, float] | None = None
+    while ready:
+        at_yard = [work for work in ready if work.yard]
+        here = [work for work in ready if work.setting == now]
+        work = (at_yard or here or [_next(ready, waiting)])[0]
+        ready.remove(work)
+        ready += work.then
+        waiting.subtract(follower.setting for follower in work.then)
+        now = work.setting
+        yield work
+
+
+def _next(ready: list[_Work], waiting: Counter[tuple[bool, float]]) -> _Work:
+    """The setting that fewest cuts still to come will need again, then the largest piece."""
+    return min(ready, key=lambda w: (waiting[w.setting], -w.piece.area))
+
+
+def _beyond(work: _Work) -> Iterator[_Work]:
+    for follower in work.then:
+        yield follower
+        yield from _beyond(follower)
+
+
+def _step(number: int, work: _Work) -> SawStep:
+    given, rest = (work.first, work.second)
+    if not work.measured_first:
+        given, rest = rest, given
+    assert given is not None
+    rect = work.piece
+    if work.across:
+        line = ((work.at, rect.y), (work.at, rect.y + rect.width))
+    else:
+        line = ((rect.x, work.at), (rect.x + rect.length, work.at))
+    return SawStep(
+        number=number,
+        yard=work.yard,
+        piece=Piece(work.name, *_extent(rect), "piece"),
+        across=work.across,
+        fence=work.fence,
+        measure=work.measure,
+        gives=given,
+        rest=rest,
+        line=line,
     )
-
-
-def _in_order(cut: Cut) -> Iterator[Cut]:
-    if cut.first is None:
-        return
-    yield cut
-    yield from _in_order(cut.first)
-    if cut.second is not None:
-        yield from _in_order(cut.second)
-
-
-def _measure(cut: Cut) -> float:
-    return cut.at - (cut.rect.x if cut.across else cut.rect.y)
-
-
-def _what(piece: Cut | None) -> str:
-    if piece is None or (piece.first is None and piece.part is None):
-        return "offcut"
-    if piece.part is not None:
-        return f"{piece.part[0]} copy {piece.part[1]}"
-    return "strip"

@@ -96,5 +96,5 @@ def from_stock(
     sheets.sort(key=lambda sheet: ORIGINS.index(sheet.origin))
     cost = sum(price for price, _ in filled)
     area = sum(line.length * line.width * line.quantity for line in fitting)
-    priced = all(s.board.price is not None for s in sources if s.kind == "bought")
-    return Stocked(sheets, unplaced, area, cost, min(least, cost), priced, outcome.stopped)
+    known = all(s.board.price is not None for s in sources if s.kind == "bought")
+    return Stocked(sheets, unplaced, area, cost, min(least, cost), known, outcome.stopped)

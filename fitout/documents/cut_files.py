@@ -8,7 +8,7 @@ from fitout.documents.dxf import part_dxf, sheet_dxf
 from fitout.documents.export import Content
 from fitout.documents.sheet_pictures import sheets_svg
 from fitout.documents.stock_tables import offcuts_yaml, purchase_csv
-from fitout.documents.tables import cutlist_csv, nesting_csv
+from fitout.documents.tables import cutlist_csv, nesting_csv, saw_csv
 from fitout.model.cutting import StockSpec
 
 
@@ -22,6 +22,8 @@ def cut_files(plan: CutPlan, stock: StockSpec, name: str) -> dict[str, Content]:
         "offcuts.yaml": offcuts_yaml(plan, stock, name),
         "sheets.svg": sheets_svg(plan, stock.currency),
     }
+    if any(sheet.cuts for sheet in plan.sheets):
+        files["saw.csv"] = saw_csv(plan)
     for line in plan.cut_list.lines:
         files[f"parts/{line.number}.dxf"] = part_dxf(line)
     for sheet in plan.sheets:

@@ -11,6 +11,7 @@ from fitout.cutting.cut_list import CutLine
 from fitout.cutting.frame import Turn, reframed
 from fitout.cutting.plan import CutPlan, Placed, Rect, Sheet
 from fitout.cutting.purchases import sheets_sentence
+from fitout.cutting.sequence import SawStep, saw_steps
 from fitout.documents import svg
 from fitout.documents.lettering import writing_room
 from fitout.model.outline import Loop
@@ -22,6 +23,11 @@ MARGIN = 20.0
 HEADING = 30.0
 LINE = 22.0
 SAGITTA = 0.5
+CUT_INK = "#b3261e"
+YARD_INK = "#1f5fa8"
+GOLDEN = 0.6180339887
+"""Shares of a line that are multiples of this, less whole numbers, lie well apart."""
+
 LETTER_WIDTH = 0.6
 """Width of a letter over its height."""
 
@@ -34,6 +40,7 @@ OFFCUT_FILL = "#e6ebe4"
 def sheets_svg(plan: CutPlan, currency: str = "") -> bytes:
     """Every sheet, one below the other, all to one scale; offcuts pale with a dashed edge.
 
+    On a sheet that is sawn the cuts are numbered as in the saw sequence, the timber yard's blue.
     Below them stands how many sheets of each board there are, and whether that is the least.
     """
     longest = max((sheet.board.length for sheet in plan.sheets), default=1.0)
@@ -102,11 +109,14 @@ def _heading(sheet: Sheet, plan: CutPlan) -> str:
 def _sheet(sheet: Sheet, plan: CutPlan, frame: _Frame) -> Iterator[str]:
     whole = Rect(0.0, 0.0, sheet.board.length, sheet.board.width)
     yield frame.rect(whole, fill=SHEET_FILL, stroke=svg.INK)
-    for offcut in sheet.offcuts:
+    for i, offcut in enumerate(sheet.offcuts, start=1):
         yield frame.rect(offcut, fill=OFFCUT_FILL, stroke="#9aa59a", stroke_dasharray="5 4")
-        yield from _labels(offcut, "", _size(offcut.length, offcut.width), frame)
+        number = f"{sheet.number}-{i}"
+        yield from _labels(offcut, number, _size(offcut.length, offcut.width), frame)
     for placed in sheet.placed:
         yield from _part(placed, plan.cut_list.line(placed.number), frame)
+    for step in saw_steps(sheet, plan.spec_of(sheet)):
+        yield from _cut(step, frame)
 
 
 def _part(placed: Placed, line: CutLine, frame: _Frame) -> Iterator[str]:
@@ -127,6 +137,23 @@ def _shape(panel: Panel, frame: _Frame) -> Iterator[str]:
     holes = [frame.ring(hole.loop) for hole in panel.holes]
     if holes:
         yield svg.path(holes, fill=svg.INK)
+
+
+def _cut(step: SawStep, frame: _Frame) -> Iterator[str]:
+    """The line a saw cuts along and the cut's number, somewhere along it that shifts with it.
+
+    So the numbers of cuts that lie on one line don't hide each other.
+    """
+    ends = frame.points(np.array(step.line))
+    colour = YARD_INK if step.yard else CUT_INK
+    yield svg.polyline(ends, fill="none", stroke=colour, stroke_width="1", stroke_dasharray="7 3")
+    share = 0.06 + 0.88 * (step.number * GOLDEN % 1.0)
+    x, y = (float(value) for value in ends[0] + share * (ends[1] - ends[0]))
+    told = str(step.number)
+    wide = 4.0 + 5.2 * len(told)
+    box = svg.rect(x - wide / 2.0, y - 6.0, wide, 12.0, fill=svg.PAPER, stroke=colour)
+    yield box
+    yield svg.text(x, y + 3.4, told, font_size=9.0, fill=colour, text_anchor="middle")
 
 
 def _size(length: float, width: float) -> str:

@@ -13,8 +13,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from fitout.cutting.bars import BarPlan
 from fitout.cutting.cut_list import BarLine, CutLine, CutList
-from fitout.cutting.plan import CutPlan
-from fitout.cutting.sequence import saw_steps
+from fitout.cutting.plan import CutPlan, Sheet
+from fitout.cutting.sequence import FATES, Piece, SawStep, saw_steps
 from fitout.model.hardware import Article, HardwareLine, Slide
 
 FORMULA_STARTS = ("=", "+", "-", "@")
@@ -35,8 +35,9 @@ NESTING_HEADINGS = (
 )  # fmt: skip
 
 SAW_HEADINGS = (
-    "sheet", "board", "cut", "piece length (mm)", "piece width (mm)", "direction",
-    "set fence to (mm)", "gives",
+    "sheet", "board", "step", "where", "piece", "along sheet (mm)", "across sheet (mm)", "cut",
+    "set", "to (mm)", "against it", "its along (mm)", "its across (mm)", "goes",
+    "falls off", "then along (mm)", "then across (mm)", "then goes",
 )  # fmt: skip
 
 HARDWARE_HEADINGS = (
@@ -129,26 +130,40 @@ def nesting_csv(plan: CutPlan, bars: BarPlan | None = None) -> bytes:
 
 
 def saw_csv(plan: CutPlan) -> bytes:
-    """One row a saw cut, in the order they are made, the edges trimmed beforehand.
+    """One row a saw cut, in the order they are made (see `fitout.cutting.sequence`).
 
-    The measure is from the piece's left or lower edge to the near side of the kerf. Sheets
-    that a router cuts have no rows.
+    What is set, or marked for a track saw, is the size of what lies against the fence; the
+    rest less the kerf falls off. Sheets that a router cuts have no rows.
     """
-    rows: list[list[Cell]] = [
-        [
-            sheet.number,
-            sheet.board.key,
-            step.number,
-            mm(step.piece.length),
-            mm(step.piece.width),
-            "across" if step.across else "lengthwise",
-            mm(step.measure),
-            step.keeps,
-        ]
+    rows = [
+        _saw_row(sheet, step)
         for sheet in plan.sheets
-        for step in saw_steps(sheet)
+        for step in saw_steps(sheet, plan.spec_of(sheet))
     ]
     return table(SAW_HEADINGS, rows)
+
+
+def _saw_row(sheet: Sheet, step: SawStep) -> list[Cell]:
+    return [
+        sheet.number,
+        sheet.board.key,
+        step.number,
+        "timber yard" if step.yard else "saw",
+        step.piece.name,
+        mm(step.piece.length),
+        mm(step.piece.width),
+        "across the sheet" if step.across else "along the sheet",
+        step.tool,
+        mm(step.measure),
+        *_piece_cells(step.gives),
+        *_piece_cells(step.rest),
+    ]
+
+
+def _piece_cells(piece: Piece | None) -> list[Cell]:
+    if piece is None:
+        return ["", "", "", ""]
+    return [piece.name, mm(piece.length), mm(piece.width), FATES[piece.fate]]
 
 
 def hardware_csv(lines: Iterable[HardwareLine], articles: Mapping[str, Article | Slide]) -> bytes:

@@ -70,11 +70,16 @@ def test_nesting_tells_where_each_copy_lies(plan):
 
 def test_saw_cuts_are_listed_for_a_saw_only(cuts):
     assert rows(saw_csv(nest(cuts, CuttingSpec(by="router")))) == []
-    table = rows(saw_csv(nest(cuts, CuttingSpec(by="saw", kerf=3.2))))
-    assert [row["cut"] for row in table] == [str(i) for i in range(1, len(table) + 1)]
-    assert {row["direction"] for row in table} == {"across", "lengthwise"}
-    given = {row["gives"] for row in table}
-    assert given <= {"strip", "offcut"} | {f"{line.number} copy 1" for line in cuts.lines}
+    plan = nest(cuts, CuttingSpec(by="saw", kerf=3.2))
+    table = rows(saw_csv(plan))
+    first = [row for row in table if row["sheet"] == "S01"]
+    assert [row["step"] for row in first] == [str(i) for i in range(1, len(first) + 1)]
+    assert {row["cut"] for row in table} == {"across the sheet", "along the sheet"}
+    given = [row["against it"] for row in table if row["goes"] == "to the parts"]
+    given += [row["falls off"] for row in table if row["then goes"] == "to the parts"]
+    placed = [f"{p.number} copy {p.copy}" for sheet in plan.sheets for p in sheet.placed]
+    assert sorted(given) == sorted(placed)
+    assert {(row["where"], row["set"]) for row in table} == {("saw", "fence")}
 
 
 SLIDE = Slide(

@@ -1,0 +1,109 @@
+"""The few first cuts that a timber yard makes, so that the pieces go into the car."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fitout.cutting.fits import CLOSE
+from fitout.cutting.plan import Cut, Rect, Sheet
+from fitout.cutting.purchases import sheet_kg
+from fitout.model.cutting import CuttingSpec, YardSpec
+
+MUCH = 0.9
+"""The yard's cuts leave at most this share of a piece in one (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    cut: Cut
+    raw: Rect
+
+
+def yard_cuts(sheet: Sheet, spec: CuttingSpec) -> tuple[Cut, ...]:
+    """Which of a bought sheet's cuts the yard makes, in order: the largest piece first.
+
+    It cuts until every piece can be taken along or its cuts are used up; without limits
+    of size or mass as often as it does.
+    """
+    return tuple(cut for cut, _ in _made(sheet, spec))
+
+
+def too_large_to_carry(sheet: Sheet, spec: CuttingSpec) -> tuple[tuple[Rect, bool], ...]:
+    """The pieces that can't be taken along although the yard has made its cuts.
+
+    Each with whether further cuts would make it smaller.
+    """
+    yard = spec.saw.yard
+    if yard is None or sheet.cuts is None or sheet.origin != "bought":
+        return ()
+    made = _made(sheet, spec)
+    pieces = made[-1][1] if made else (_whole(sheet),)
+    return tuple(
+        (p.raw, _parts_well(p, spec.kerf)) for p in pieces if _too_large(p.raw, sheet, yard)
+    )
+
+
+def _whole(sheet: Sheet) -> _Piece:
+    assert sheet.cuts is not None
+    return _Piece(sheet.cuts, Rect(0.0, 0.0, sheet.board.length, sheet.board.width))
+
+
+def _made(sheet: Sheet, spec: CuttingSpec) -> list[tuple[Cut, tuple[_Piece, ...]]]:
+    """Each cut of the yard and the pieces there are after it."""
+    yard = spec.saw.yard
+    if yard is None or sheet.cuts is None or sheet.origin != "bought":
+        return []
+    limited = (yard.longest, yard.widest, yard.heaviest) != (None, None, None)
+    pieces: tuple[_Piece, ...] = (_whole(sheet),)
+    made: list[tuple[Cut, tuple[_Piece, ...]]] = []
+    while len(made) < yard.cuts:
+        able = [
+            piece
+            for piece in pieces
+            if _parts_well(piece, spec.kerf) and (not limited or _too_large(piece.raw, sheet, yard))
+        ]
+        if not able:
+            break
+        piece = max(able, key=lambda piece: piece.raw.area)
+        pieces = (*(p for p in pieces if p is not piece), *_parts(piece, spec.kerf))
+        made.append((piece.cut, pieces))
+    return made
+
+
+def _parts_well(piece: _Piece, kerf: float) -> bool:
+    """Whether a piece's next cut makes it much smaller: a yard is not asked to trim."""
+    if piece.cut.first is None:
+        return False
+    return max(p.raw.area for p in _parts(piece, kerf)) < MUCH * piece.raw.area
+
+
+def _parts(piece: _Piece, kerf: float) -> tuple[_Piece, ...]:
+    cut = piece.cut
+    assert cut.first is not None
+    first, second = raw_parts(cut, piece.raw, kerf)
+    if cut.second is None or second is None:
+        return (_Piece(cut.first, first),)
+    return _Piece(cut.first, first), _Piece(cut.second, second)
+
+
+def raw_parts(cut: Cut, raw: Rect, kerf: float) -> tuple[Rect, Rect | None]:
+    """What a cut makes of a piece that may still have the sheet's edges."""
+    end = raw.x + raw.length if cut.across else raw.y + raw.width
+    beyond = end - cut.at - kerf
+    if cut.across:
+        first = Rect(raw.x, raw.y, cut.at - raw.x, raw.width)
+        second = Rect(cut.at + kerf, raw.y, beyond, raw.width)
+    else:
+        first = Rect(raw.x, raw.y, raw.length, cut.at - raw.y)
+        second = Rect(raw.x, cut.at + kerf, raw.length, beyond)
+    return first, second if beyond > CLOSE else None
+
+
+def _too_large(raw: Rect, sheet: Sheet, yard: YardSpec) -> bool:
+    long, wide = max(raw.length, raw.width), min(raw.length, raw.width)
+    share = raw.area / (sheet.board.length * sheet.board.width)
+    return (
+        (yard.longest is not None and long > yard.longest)
+        or (yard.widest is not None and wide > yard.widest)
+        or (yard.heaviest is not None and share * sheet_kg(sheet.board) > yard.heaviest)
+    )
