@@ -18,12 +18,11 @@ def cut_files(plan: CutPlan, stock: StockSpec, name: str) -> dict[str, Content]:
     files: dict[str, Content] = {
         "cutlist.csv": cutlist_csv(plan.cut_list),
         "nesting.csv": nesting_csv(plan, bars),
+        "saw.csv": saw_csv(plan),
         "purchase.csv": purchase_csv(plan, bars, stock),
         "offcuts.yaml": offcuts_yaml(plan, stock, name),
         "sheets.svg": sheets_svg(plan, stock.currency),
     }
-    if any(sheet.cuts for sheet in plan.sheets):
-        files["saw.csv"] = saw_csv(plan)
     for line in plan.cut_list.lines:
         files[f"parts/{line.number}.dxf"] = part_dxf(line)
     for sheet in plan.sheets:
