@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from fitout.mechanics.boards import STANDARD_GRAVITY
 from fitout.mechanics.water import water_density_kg_m3
@@ -101,20 +102,36 @@ def gravity_flow_l_min(
     bore_m, rough = bore / 1000.0, roughness / bore
     viscosity = water_viscosity_pa_s(temperature_c) / water_density_kg_m3(temperature_c)
 
-    def spent(speed: float) -> float:
+    def losses(speed: float) -> float:
         friction = friction_factor(speed * bore_m / viscosity, rough) * length / bore
-        return speed * speed / (2.0 * STANDARD_GRAVITY) * (friction + minor_losses)
+        return friction + minor_losses
 
-    low, high = 0.0, math.sqrt(2.0 * STANDARD_GRAVITY * head / 1000.0 / minor_losses)
-    # Without friction the flow would be `high`; what is spent grows with the speed.
+    free = 2.0 * STANDARD_GRAVITY * head / 1000.0
+    speed = _settled(losses, free, minor_losses)
+    area_m2 = math.pi / 4.0 * bore_m**2
+    return speed * area_m2 * 60_000.0
+
+
+def _settled(losses: Callable[[float], float], free: float, minor: float) -> float:
+    """The speed v at which v² times its losses is `free`, 2 g h in m²/s².
+
+    Losses change little with speed, so that trying v = √(free / losses(v)) again soon settles;
+    where it does not, between two kinds of flow, the speed is found by halving.
+    """
+    speed = high = math.sqrt(free / minor)
+    for _ in range(20):
+        after = math.sqrt(free / losses(speed))
+        if abs(after - speed) <= 1e-12 * speed:
+            return after
+        speed = after
+    low = 0.0
     for _ in range(60):
         middle = (low + high) / 2.0
-        if spent(middle) < head / 1000.0:
+        if middle * middle * losses(middle) < free:
             low = middle
         else:
             high = middle
-    area_m2 = math.pi / 4.0 * bore_m**2
-    return low * area_m2 * 60_000.0
+    return low
 
 
 STEPS = 16
