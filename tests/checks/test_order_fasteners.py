@@ -51,5 +51,5 @@ def test_what_joins_pieces_is_kept_when_they_are_carried_apart(
     there = demo("touring-wagon")
     module = there.modules["barrier"]
     assert any(joint.kind is JointKind.BOLTED for joint in module.joints)
-    assert "bolt M6 x 60" in dict(Stock(there, module).for_bench(whole=True))
-    assert "bolt M6 x 60" not in dict(Stock(there, module).for_bench(whole=False))
+    assert "bolt M6 x 70" in dict(Stock(there, module).for_bench(whole=True))
+    assert "bolt M6 x 70" not in dict(Stock(there, module).for_bench(whole=False))

@@ -73,7 +73,7 @@ def test_the_carcass_is_carried_over_the_sill_and_bolted_down(demo: Callable[[st
     there = demo("touring-wagon")
     step = step_for(there, "drawers/base", "vehicle")
     assert step.shifts[-1] == (0.0, 0.0, -33.0)
-    assert dict(step.fasteners)["bolt M8 x 40"] == 4
+    assert dict(step.fasteners)["bolt M8 x 40"] == 6
     assert "Bolt it down." in step.how
     assert step.tool.startswith("ratchet")
 

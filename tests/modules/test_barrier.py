@@ -302,7 +302,7 @@ def test_mass_is_the_sum_of_boards_and_tubes(bays, setting_of):
     boards = sum(p.volume for p in module.panels) * 680e-9
     steel = 0.0
     for part in module.bars:
-        a = 30.0**2 - 26.0**2 if part.section.wall else 40.0 * 5.0
+        a = 30.0**2 - 26.0**2 if part.section.wall else 40.0 * 10.0
         steel += a * part.length * 7850e-9
     assert sum(p.mass_kg for p in module.parts()) == pytest.approx(boards + steel)
     assert 10.0 < boards + steel < 20.0
