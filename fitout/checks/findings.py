@@ -28,6 +28,7 @@ from fitout.checks.restraint import check_restraint
 from fitout.checks.restraint_barrier import check_barrier
 from fitout.checks.restraint_catches import check_catches
 from fitout.checks.restraint_straps import check_straps
+from fitout.checks.routing import check_routing
 from fitout.checks.stock import check_stock
 from fitout.checks.strength import check_strength
 from fitout.checks.subject import Subject
@@ -67,6 +68,7 @@ CHECKS: tuple[Check, ...] = (
     check_tool_access,
     check_sheets,
     check_stock,
+    check_routing,
     check_boards,
     check_going_in,
     check_lifting,

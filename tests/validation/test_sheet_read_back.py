@@ -197,6 +197,14 @@ def random_panels(seed):
         for k in range(int(chance.integers(0, 4))):
             depth = float(chance.choice([0.0, 4.0]))
             holes.append(Hole(cx + 15 + 6 * k, cy - 12 - 9 * k, 4.5, depth or None))
+        room = shapely.Polygon(outer.chords(grows=False)).buffer(-3.0)
+
+        def fits(loop, room=room):
+            return room.covers(shapely.Polygon(loop.chords(grows=True)))
+
+        inner = [loop for loop in inner if fits(loop)]
+        holes = [hole for hole in holes if fits(hole.loop)]
+        pockets = [pocket for pocket in pockets if fits(pocket.loop)]
         grain = Grain.ALONG_U if chance.random() < 0.5 else Grain.EITHER
         part = Panel(
             name=f"p{i}", module="m", board=board, placement=Placement(), grain=grain,
