@@ -7,6 +7,7 @@ as it was before; only with what must be true of any fit-out.
 """
 
 import dataclasses
+import importlib
 import math
 from collections import Counter
 from collections.abc import Mapping
@@ -37,6 +38,12 @@ EXAMPLES_EACH = 70
 """For each design; with three designs more than 200 bays in all."""
 
 NEVER_FAILS = ("gap to the vehicle", "gap between parts", "motion", "kept free", "tank gap")
+CHECKS = tuple(
+    getattr(importlib.import_module(f"fitout.checks.{room}"), f"check_{room}")
+    for room in ("arrangement", "gaps", "tank", "motions", "zones")
+)
+"""Those that find clashes; how it all is carried in and what it bears is tested elsewhere."""
+
 LID = "/fridge lid"
 """A roof too low for a lid, or a bay too short for slides that bring it out of the vehicle, is
 a true finding, and no arrangement can cure it."""
@@ -257,7 +264,8 @@ def area_of(outline: Outline) -> shapely.Polygon:
 
 
 @pytest.mark.parametrize("path", DESIGNS, ids=lambda path: path.stem)
-def test_any_bay_board_and_slide_resizes_everything_without_a_clash(path):
+def test_any_bay_board_and_slide_resizes_everything_without_a_clash(path, monkeypatch):
+    monkeypatch.setattr(importlib.import_module("fitout.checks.findings"), "CHECKS", CHECKS)
     design = design_of(path)
     seen: Counter[str] = Counter()
 
