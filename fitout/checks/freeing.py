@@ -124,7 +124,7 @@ def shifted_out(subject: Subject, bodies: Sequence[Body], rooms: Sequence[Room])
         way = direction, travel
         if way not in free:
             end = points + np.array(direction) * travel
-            free[way] = not shell.spaces.entered(end, POKES) and _shifts(shell, bodies, *way)
+            free[way] = not shell.spaces.entered(end, POKES) and shifts_freely(shell, bodies, *way)
         return free[way]
 
     found = tuple(i for i, room in enumerate(rooms) if _shifted_into(points, room, shifts))
@@ -165,7 +165,7 @@ def turned_out(
             # A corner in a wall on the way saves working out what all passes through.
             if shell.spaces.entered(passed[k] + shift, POKES):
                 continue
-            if travel and not _shifts(shell, bodies, direction, travel):
+            if travel and not shifts_freely(shell, bodies, direction, travel):
                 break
             way = shift, middle + shift, (axis, ANGLES[k])
             if _swings(shell, bodies, way):
@@ -198,7 +198,8 @@ def _directions(points: Array) -> list[Vector]:
     return list(dict.fromkeys(found))
 
 
-def _shifts(shell: Shell, bodies: Sequence[Body], direction: Vector, travel: float) -> bool:
+def shifts_freely(shell: Shell, bodies: Sequence[Body], direction: Vector, travel: float) -> bool:
+    """Whether bodies can be shifted straight from their places without running into anything."""
     shift = np.array(direction) * travel
     return all(
         shell.clears([np.vstack([body.shape.hulled, body.shape.hulled + shift])])

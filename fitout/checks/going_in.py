@@ -6,6 +6,7 @@ import dataclasses
 from collections.abc import Iterator, Sequence
 
 from fitout.checks.freeing import corners_of
+from fitout.checks.pitched import Pitched
 from fitout.checks.subassemblies import SubAssembly, separable, sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.too_large import proof_of
@@ -19,7 +20,7 @@ SOURCE = "support functions against the opening's planes, exact; room for finger
 
 PROVED = "ball in the opening; isoperimetric inequality of convex bodies (Dyer and Frieze, 1991)"
 
-TRIED = "Only turns about one axis at a time were tried, and nothing turned as it passes the edges"
+TRIED = "Only turns about one axis at a time were tried, and as it passes only tilting"
 """What a search that found nothing did not do."""
 
 SIDES = {
@@ -51,6 +52,8 @@ def _goes_in(subject: Subject, sub: SubAssembly) -> Finding:
     entry = way_in(subject, sub)
     if entry.way is not None:
         return _through(subject, sub, entry, entry.way)
+    if entry.pitched is not None:
+        return _pitched(subject, sub, entry.pitched)
     near = shortfall(subject, sub)
     parts = smallest_split(subject, sub)
     if parts is not None:
@@ -68,8 +71,31 @@ def _through(subject: Subject, sub: SubAssembly, entry: Entry, way: Way) -> Find
         sentence += f", with {abs(way.turn.angle_deg):.1f}°"
         if entry.straight is not None:
             sentence += f". Straight it would keep only {entry.straight:.0f} mm"
+    return _with_room_for_hands(sub, (gap, wanted), entry.hand >= wanted, sentence)
+
+
+def _pitched(subject: Subject, sub: SubAssembly, pitched: Pitched) -> Finding:
+    wanted = subject.setting.rules.hand
+    words = []
+    if pitched.low_deg < -0.5:
+        words.append(f"nose down to {-pitched.low_deg:.0f}°")
+    if pitched.high_deg > 0.5:
+        words.append(f"nose up to {pitched.high_deg:.0f}°")
+    sentence = (
+        f"{sub.id} goes in when it is tilted as it passes the opening, "
+        f"{' and '.join(words) or 'hardly at all'}; at least {pitched.gap:.0f} mm are left at sill "
+        f"and upper edge"
+    )
+    return _with_room_for_hands(sub, (pitched.gap, wanted), pitched.gap >= wanted, sentence)
+
+
+def _with_room_for_hands(
+    sub: SubAssembly, gap_of: tuple[float, float], enough: bool, sentence: str
+) -> Finding:
+    """What goes in, and whether with what is wanted for hands (what there is, what is wanted)."""
+    gap, wanted = gap_of
     found = at_least(CODE, sub.id, gap, wanted, "mm", sentence + ".", SOURCE)
-    if entry.hand >= wanted:
+    if enough:
         return found
     sentence += f": mind your fingers, {wanted:g} mm are wanted."
     return dataclasses.replace(found, severity=Severity.CAUTION, sentence=sentence)

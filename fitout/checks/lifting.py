@@ -30,7 +30,7 @@ def check_lifting(subject: Subject) -> Iterator[Finding]:
 
 
 def _pieces(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
-    if way_in(subject, sub).way is not None:
+    if way_in(subject, sub).found:
         return (sub,)
     parts = smallest_split(subject, sub)
     return (sub,) if parts is None else parts[1]

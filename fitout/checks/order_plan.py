@@ -103,7 +103,7 @@ def is_doubtful(node: Node) -> bool:
 
 def _pieces(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
     """What a sub-assembly is carried in as: itself, or the fewest pieces that go in."""
-    if way_in(subject, sub).way is not None:
+    if way_in(subject, sub).found:
         return (sub,)
     found = smallest_split(subject, sub)
     return (sub,) if found is None else found[1]

@@ -18,6 +18,7 @@ import numpy as np
 
 from fitout.checks.freeing import Freed, corners_of, shifted_out, turned_out
 from fitout.checks.gateways import gateways
+from fitout.checks.pitched import Pitched, pitched_in
 from fitout.checks.subassemblies import SubAssembly, separable, split
 from fitout.checks.subject import Subject
 from fitout.clearance.convex import Array
@@ -43,16 +44,25 @@ Split = tuple[tuple[Joint, ...], tuple[SubAssembly, ...]]
 class Entry:
     """What came of looking for a way in: `way` if one was found keeping `hand` mm, else None.
 
-    `straight` is the gap that it has gone through straight, None where it can't.
+    `straight` is the gap that it has gone through straight, None where it can't; `pitched` the
+    way in that was found only by pitching it as it passes.
     """
 
     hand: float
     way: Way | None
     straight: float | None = None
+    pitched: Pitched | None = None
+
+    @property
+    def found(self) -> bool:
+        """Whether there is a way in of either kind."""
+        return self.way is not None or self.pitched is not None
 
     @property
     def gap(self) -> float:
         """What it keeps from the opening's edges at best, mm."""
+        if self.pitched is not None:
+            return self.pitched.gap
         return -math.inf if self.way is None else self.way.gap + self.hand
 
 
@@ -75,9 +85,9 @@ def way_in(subject: Subject, sub: SubAssembly) -> Entry:
 
 
 def smallest_split(subject: Subject, sub: SubAssembly) -> Split | None:
-    """The fewest parts to carry in by themselves so that all goes in: open joints and pieces.
+    """The fewest pieces found to carry in so that all goes in: open joints and pieces.
 
-    None where a piece that can't be taken further apart does not go in.
+    None where no way is found for a piece that can't be taken further apart.
     """
     keys = (*(body.key for body in sub.bodies), _bay_key(subject))
     question = ("split", sub.id, sub.parts, separable(subject, sub), *keys)
@@ -103,6 +113,10 @@ def _looked_for(subject: Subject, sub: SubAssembly) -> Entry:
                 tighter = [gateways_of(subject, 0.0)[i] for i in start.rooms]
                 straight = straight_gap(start.points, tighter)
             return Entry(hand=keep, way=way, straight=straight)
+    for keep in (hand, 0.0):
+        pitched = pitched_in(subject, sub.bodies, keep)
+        if pitched is not None:
+            return Entry(hand=keep, way=None, pitched=pitched)
     return Entry(hand=0.0, way=None)
 
 
