@@ -282,10 +282,11 @@ def _tank_top(subject: Subject) -> float:
 def plan(evaluation: Evaluation) -> CutPlan:
     """The cut list and nested sheets."""
     from fitout.cutting.corners import relieved
+    from fitout.cutting.coupon import fitted
     from fitout.cutting.cut_list import cut_list
     from fitout.cutting.nest import nest
 
-    panels = tuple(evaluation.fitout.panels())
+    panels = fitted(evaluation.fitout.panels(), evaluation.design, evaluation.setting.boards)
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
     cuts = relieved(cut_list(panels, bars), [*panels, *bars], evaluation.subject.cutting)
     return nest(cuts, evaluation.subject.cutting, stock=evaluation.design.stock)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from fitout.checks.remedies import board_entry, larger_sheets
@@ -81,7 +82,27 @@ def _what_could_give(subject: Subject, line: CutLine) -> str:
     larger = larger_sheets(subject, line.panel)
     sheet = f"{larger[0].key}, " if larger else ""
     where = board_entry(subject, line.panel)
-    return f"One of these could give: {', '.join(entries)}; a larger sheet ({sheet}{where})."
+    joint = _joint(subject, line)
+    return (
+        f"One of these could give: {', '.join(entries)}; a larger sheet ({sheet}{where}); {joint}."
+    )
+
+
+def _joint(subject: Subject, line: CutLine) -> str:
+    """Where a part could be made of pieces, each of which goes on a sheet.
+
+    Butted over a bearer, in equal pieces along the side that is too long (common practice).
+    """
+    usable = max(_sizes(subject, line.panel), key=lambda size: size[0] * size[1])
+    over = excess(line.panel, [usable]) or (0.0, 0.0)
+    told = []
+    for way, (by, room) in zip(("length", "width"), zip(over, usable, strict=True), strict=True):
+        if by >= CLOSE:
+            whole = room + by
+            count = math.ceil(whole / room)
+            at = ", ".join(f"{whole * i / count:.0f}" for i in range(1, count))
+            told.append(f"at {at} mm of its {way if line.grain_locked else f'{whole:.0f} mm'}")
+    return f"a butt joint over a bearer {' and '.join(told)}"
 
 
 def _sizes_over(subject: Subject, panel: Panel) -> list[str]:

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_least, fact, remark
 from fitout.cutting.bars import bar_sources, cut_bars
+from fitout.cutting.coupon import MODULE as TEST_PIECES
+from fitout.cutting.coupon import how_to_measure
 from fitout.cutting.cut_list import CutLine, cut_list
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.cutting.purchases import bars_sentence, sheet_kg, sheets_sentence, short_of
@@ -91,6 +93,10 @@ def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
         yield at_least("stock", thing.key, -count, 0.0, "pieces", sentence, NESTED)
     for sheet in plan.sheets:
         yield from _carried(sheet, plan.spec_of(sheet))
+    for line in plan.cut_list.lines:
+        if line.panel.module == TEST_PIECES:
+            told = how_to_measure(line.panel)
+            yield fact("test piece", line.number, line.quantity, "pieces", told, COMMON_PRACTICE)
     for use in plan.boards:
         if use.sheets:
             sentence = f"{use.board.key}: {sheets_sentence(use, stock.currency)}."

@@ -12,6 +12,10 @@ are filled once more by true shapes (`shapes`, `shapes_fill`, `shapes_nest`), an
 (`shapes_bound`). What a round bit leaves of an inside corner is relieved
 (`corners`); `tabs` and `holding` say what holds parts and sheet meanwhile.
 
+What there is to cut from is `stocks`; where it has several sizes `stocked` asks the search.
+`bars` cuts lengths, `yard` says what the timber yard cuts first, `purchases` what is bought
+and left over, `coupon` makes the test piece for grooves and adapts them to what it measured.
+
 What does not: files (see `fitout.documents`), the shape of any part (`fitout.modules`),
 prices beyond the share of a sheet. Everything is pure: records in, records out.
 

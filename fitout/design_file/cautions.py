@@ -162,10 +162,14 @@ def _overfull(name: str, item: ItemSpec) -> Iterator[Fault]:
 def kerf(parts: Parts) -> Iterator[Fault]:
     """A cut wider than any blade or router bit for sheets."""
     cutting = parts.record(CuttingSpec, "cutting")
-    if cutting is not None and cutting.kerf > WIDEST_KERF:
-        wanted = f"at most {WIDEST_KERF:g}, the width of the cut"
-        hint = "Is the unit right? A bare number is mm."
-        yield _doubt(("cutting", "kerf"), f"a kerf of {cutting.kerf:g} mm", wanted, hint)
+    if cutting is None:
+        return
+    widths = ((("kerf",), cutting.kerf), (("saw", "kerf"), cutting.saw.kerf or 0.0))
+    for path, width in widths:
+        if width > WIDEST_KERF:
+            wanted = f"at most {WIDEST_KERF:g}, the width of the cut"
+            hint = "Is the unit right? A bare number is mm."
+            yield _doubt(("cutting", *path), f"a kerf of {width:g} mm", wanted, hint)
 
 
 def section_at_sill(parts: Parts) -> Iterator[Fault]:

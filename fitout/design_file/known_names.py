@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 
 from fitout.design_file.layout import CATALOGUE_TABLES
 from fitout.design_file.nodes import Node, Table, Text
+from fitout.model.cutting import OTHERS
 from fitout.model.design import ROLES
 
 
@@ -28,6 +29,10 @@ def known_names(
         return node.get(key) if isinstance(node, Table) else None
 
     own = under(root, "catalogue")
+    tables = {
+        table: (*catalogue_names.get(table, ()), *(keys(under(own, table)) or ()))
+        for table in CATALOGUE_TABLES
+    }
     return {
         "boards": ROLES,
         "items": keys(under(root, "items")),
@@ -35,8 +40,6 @@ def known_names(
         # Seats stand in a list, places in what is built: rules judge these.
         "seats": None,
         "places": None,
-        **{
-            table: (*catalogue_names.get(table, ()), *(keys(under(own, table)) or ()))
-            for table in CATALOGUE_TABLES
-        },
+        "materials": (*tables["sheets"], *ROLES, OTHERS),
+        **tables,
     }

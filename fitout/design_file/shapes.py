@@ -310,6 +310,7 @@ def reference_words(table: str) -> str:
         "slides": "slides of the catalogue",
         "articles": "an article of the catalogue",
         "sections": "a section of the catalogue",
+        "materials": "a sheet of the catalogue, a purpose under boards, or others",
     }
     return places.get(table, f"a name from {table}")
 

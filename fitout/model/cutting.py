@@ -80,7 +80,7 @@ class TabsSpec:
 class CuttingSpec:
     """How sheets and bars are cut."""
 
-    by: By | Mapping[str, By] = entry(
+    by: By | Mapping[Annotated[str, Ref("materials")], By] = entry(
         "saw: edge-to-edge cuts; router: free; or one for each sheet or purpose, and `others`",
         default="router",
         example="{carcass: saw, closed-cell foam 30: router, others: saw}",
@@ -107,6 +107,11 @@ class CuttingSpec:
     bar_kerf: Length = entry("width of the cut through a bar or tube", default=3.0)
     keep_offcuts: tuple[PositiveLength, PositiveLength] = entry(
         "least width and length of an offcut worth keeping", default=(80.0, 300.0)
+    )
+
+    coupon: bool = entry(
+        "whether a test piece with a groove is cut for every board that is held in grooves",
+        default=False,
     )
 
     def tool(self, sheet: str) -> By:

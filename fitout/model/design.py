@@ -253,6 +253,13 @@ class BoardSpec:
         example="11.8",
         otherwise="the catalogue's",
     )
+    groove_measured: PositiveLength | None = entry(
+        "how wide the test piece's groove for it came out (see `coupon` under cutting): grooves "
+        "are drawn narrower or wider by as much as that is off",
+        default=None,
+        example="12.3",
+        otherwise="grooves are drawn as wide as they are to be",
+    )
     price: Money | None = entry(
         "what a sheet costs you", default=None, example="84.50", otherwise="the catalogue's"
     )

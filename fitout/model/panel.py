@@ -49,13 +49,14 @@ class Pocket:
     """A pocket, groove or rebate: a loop sunk `depth` mm into `face`.
 
     The loop may run over the panel's edge (an open rebate); only the part inside the
-    outline counts.
+    outline counts. `holds` names the board that is pushed into a groove.
     """
 
     loop: Loop
     depth: float
     purpose: str = "groove"
     face: Face = Face.A
+    holds: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

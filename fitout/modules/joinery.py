@@ -280,7 +280,13 @@ def face_screw(setting: Setting, through: Board, into: Board) -> str:
 
 def groove(length: float, at: float, board: Board, depth: float) -> Pocket:
     """A groove along u over a panel's whole length, its lower edge at height v = `at`."""
-    return Pocket(rectangle(length, board.thickness + GROOVE_PLAY, 0.0, at), depth, "groove")
+    loop = rectangle(length, groove_width(board), 0.0, at)
+    return Pocket(loop, depth, "groove", holds=board.key)
+
+
+def groove_width(board: Board) -> float:
+    """How wide a groove is that holds a board."""
+    return board.thickness + GROOVE_PLAY
 
 
 def groove_depth(board: Board) -> float:

@@ -108,7 +108,24 @@ def test_only_what_exceeds_the_sheet_is_told_and_what_could_give(
 ) -> None:
     board = panel("a/board", (0.0, length), (0.0, width), 100.0, grain=grain)
     (finding,) = check_sheets(subject(module("a", board)))
-    assert finding.sentence.endswith(f"{told} of a; a larger sheet (under `boards:`).")
+    assert f"{told} of a; a larger sheet (under `boards:`); a butt joint" in finding.sentence
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "grain", "told"),
+    [
+        (2500.0, 1200.0, Grain.ALONG_U, "over a bearer at 1250 mm of its length."),
+        (5200.0, 1200.0, Grain.ALONG_U, "over a bearer at 1733, 3467 mm of its length."),
+        (1200.0, 1394.0, Grain.ALONG_U, "over a bearer at 697 mm of its width."),
+        (2481.0, 1235.0, Grain.EITHER, "at 1240 mm of its 2481 mm and at 618 mm of its 1235 mm."),
+    ],
+)
+def test_the_joint_that_would_split_it_is_told(
+    subject: Make, module: Make, panel: Make, length: float, width: float, grain: Grain, told: str
+) -> None:
+    board = panel("a/board", (0.0, length), (0.0, width), 100.0, grain=grain)
+    (finding,) = check_sheets(subject(module("a", board)))
+    assert finding.sentence.endswith(told)
 
 
 def test_a_design_fails_by_what_it_is_too_wide(evaluated: Make, only: Make) -> None:
@@ -147,5 +164,5 @@ def test_drawers_in_a_long_bay_are_as_deep_as_their_sheets_give(
     )
     assert finding.sentence.endswith(
         "it is 100 mm too wide. One of these could give: the depth of a; a larger sheet "
-        "(birch ply 12 square, `boards: deck:`)."
+        "(birch ply 12 square, `boards: deck:`); a butt joint over a bearer at 650 mm of its width."
     )
