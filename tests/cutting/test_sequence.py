@@ -160,3 +160,9 @@ def test_a_rest_narrower_than_the_kerf_is_sawdust(make):
 def test_a_router_has_no_sequence(make):
     plan = nest(cut_list([make()]), CuttingSpec(by="router"), QUICK)
     assert saw_steps(plan.sheets[0], plan.spec) == ()
+
+
+def test_a_thousand_parts_are_taken_apart_too(make):
+    plan = nest(cut_list([make(40.0, 30.0, name=f"n{i}") for i in range(1000)]), SAW, QUICK)
+    cut_as_told(plan)
+    assert sum(times_set(saw_steps(sheet, SAW)) for sheet in plan.sheets) < 12
