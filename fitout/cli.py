@@ -7,7 +7,9 @@ import json
 import os
 import sys
 import textwrap
+import time
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from fitout import __version__, workflow
@@ -28,7 +30,30 @@ MARKS = {
     Severity.PASS: "pass",
 }
 WIDTH = 80
+PATIENCE_S = 1.0
+"""How long someone at a terminal is left without a word."""
+
 NO_APPROVAL = "This is no approval under any regulation."
+
+
+@dataclass(slots=True)
+class Progress:
+    """Says on a terminal what is being done once that has taken longer than a second."""
+
+    start: float
+    width: int = 0
+
+    def tell(self, what: str) -> None:
+        """What is being done now; the line before is written over."""
+        if time.monotonic() - self.start > PATIENCE_S and sys.stderr.isatty():
+            line = f"fitout: checking {what} …"
+            print(f"\r{line:<{self.width}}", end="", file=sys.stderr, flush=True)
+            self.width = len(line)
+
+    def done(self) -> None:
+        """Wipe the line."""
+        if self.width:
+            print(f"\r{'':<{self.width}}\r", end="", file=sys.stderr, flush=True)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -117,7 +142,11 @@ def _new(options: argparse.Namespace) -> int:
 
 
 def _check(options: argparse.Namespace) -> int:
-    evaluation = workflow.evaluate(workflow.load(options.design))
+    design, progress = workflow.load(options.design), Progress(time.monotonic())
+    try:
+        evaluation = workflow.evaluate(design, told=progress.tell)
+    finally:
+        progress.done()
     if options.json:
         # Plain ASCII: whatever encoding the pipe has, the reader gets every letter back.
         print(json.dumps(evaluation.as_object(), indent=1))

@@ -98,8 +98,10 @@ def load(path: str | Path) -> Design:
     return design_file.with_offcuts(design_file.read_file(path, specs, names), names)
 
 
-def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
-    """Bay, berths, modules and every finding.
+def evaluate(
+    design: Design, memory: Memory | None = None, told: Progress | None = None
+) -> Evaluation:
+    """Bay, berths, modules and every finding; `told` hears what is about to be checked.
 
     With the memory of earlier evaluations only what has changed is built and checked again;
     the result is the same.
@@ -108,12 +110,12 @@ def evaluate(design: Design, memory: Memory | None = None) -> Evaluation:
         DesignError: when catalogue rows, a module's or a trip's entries can't be used.
     """
     try:
-        return _evaluated(design, Memory() if memory is None else memory)
+        return _evaluated(design, Memory() if memory is None else memory, told)
     except DesignError as error:
         raise DesignError([_placed(design, fault) for fault in error.faults]) from None
 
 
-def _evaluated(design: Design, kept: Memory) -> Evaluation:
+def _evaluated(design: Design, kept: Memory, told: Progress | None) -> Evaluation:
     survey = surveyed(design, kept)
     setting, arrangement = arranged(design, kept)
     if arrangement.conflicts:
@@ -131,7 +133,7 @@ def _evaluated(design: Design, kept: Memory) -> Evaluation:
         restraint=design.restraint,
         trips={} if arrangement.conflicts else design.trips,
     )
-    found = findings(subject, _entry_cautions(design))
+    found = findings(subject, _entry_cautions(design), told)
     return Evaluation(
         design=design,
         survey=survey,

@@ -291,7 +291,7 @@ def test_a_reader_that_has_seen_enough_is_no_fault(van, here):
 
 
 def test_stopping_it_ends_quietly(van, monkeypatch, capsys):
-    def stop(*_):
+    def stop(*_, **__):
         raise KeyboardInterrupt
 
     monkeypatch.setattr(workflow, "evaluate", stop)
@@ -303,3 +303,19 @@ def test_a_design_with_byte_order_mark_and_windows_line_ends(here, capsys):
     text = starter("Van").replace("\n", "\r\n")
     (here / "dos.yaml").write_bytes(b"\xef\xbb\xbf" + text.encode())
     assert cli.main(["check", "dos.yaml"]) == 0
+
+
+def test_at_a_terminal_what_takes_long_says_what_is_checked(van, capsys, monkeypatch):
+    monkeypatch.setattr(cli, "PATIENCE_S", -1.0)
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
+    assert cli.main(["check", van]) == cli.PASSED
+    told = capsys.readouterr().err
+    assert "fitout: checking going in …" in told
+    assert told.endswith("\r")
+    assert told.split("\r")[-2].strip() == ""
+
+
+def test_a_pipe_hears_of_no_progress(van, capsys, monkeypatch):
+    monkeypatch.setattr(cli, "PATIENCE_S", -1.0)
+    cli.main(["check", van])
+    assert capsys.readouterr().err == ""

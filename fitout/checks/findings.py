@@ -100,12 +100,23 @@ COMFORT = frozenset(
 """Codes of findings about what is only tedious: these cautions come last."""
 
 
-def findings(subject: Subject, before: Iterable[Finding] = ()) -> tuple[Finding, ...]:
-    """Every finding, what hurts most first, else `before` and then in the order of the checks."""
+def findings(
+    subject: Subject,
+    before: Iterable[Finding] = (),
+    told: Callable[[str], None] | None = None,
+) -> tuple[Finding, ...]:
+    """Every finding, what hurts most first, else `before` and then in the order of the checks.
+
+    `told` hears what is about to be checked.
+    """
     # While wishes collide there is no room to check anything in: the cause must not drown.
     # A note that is wrong may be that cause.
     checks = (check_survey, check_arrangement) if subject.conflicts else CHECKS
-    found = [*before, *(finding for check in checks for finding in check(subject))]
+    found = [*before]
+    for check in checks:
+        if told is not None:
+            told(check.__name__.removeprefix("check_").replace("_", " "))
+        found += check(subject)
     return in_order(found)
 
 

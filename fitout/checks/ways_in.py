@@ -98,7 +98,9 @@ def _bay_key(subject: Subject) -> tuple[object, ...]:
     """What of the bay and the rules a way in depends on."""
     bay = subject.fitout.bay
     shapes = tuple(body.key for id_, body in subject.bodies.items() if id_ in subject.obstacles)
-    return (shapes, bay.opening, bay.tailgate, bay.front, bay.floor, subject.setting.rules.hand)
+    seat = (bay.states, bay.seat_length, tuple(sorted(bay.seat_lean_deg.items())))
+    edges = (bay.opening, bay.tailgate, bay.front, bay.floor)
+    return (shapes, edges, seat, subject.setting.rules.hand)
 
 
 def _looked_for(subject: Subject, sub: SubAssembly) -> Entry:
@@ -164,6 +166,11 @@ def _one_after_other(first: Turn, then: tuple[Turn, ...]) -> tuple[Turn, ...]:
 
 def shortfall(subject: Subject, sub: SubAssembly) -> Shortfall:
     """How near a sub-assembly comes to passing the opening turned about one axis."""
+    question = ("shortfall", *(body.key for body in sub.bodies), _bay_key(subject))
+    return subject.memory.recall(question, partial(_shortfall, subject, sub))
+
+
+def _shortfall(subject: Subject, sub: SubAssembly) -> Shortfall:
     first: dict[bytes, Gateway] = {}
     for gateway in gateways_of(subject, 0.0):
         # What stands ahead matters only for turning inside.
