@@ -71,7 +71,8 @@ def test_the_total_and_the_sentence_tell_one_centre_of_gravity(good: Evaluation)
 
 
 def test_every_finding_is_a_whole_sentence_with_a_source(good: Evaluation) -> None:
-    names = {*good.subject.modules, good.design.name}
+    boards = good.setting.catalogue.sheets
+    names = {*good.subject.modules, good.design.name, *boards}
     for finding in good.findings:
         assert finding.sentence.endswith("."), finding
         assert finding.sentence[0].isupper() or finding.sentence.startswith(tuple(names)), finding
