@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 from collections import defaultdict
 from collections.abc import Iterator
 
@@ -12,6 +13,7 @@ from fitout.model.finding import Finding, Severity
 from fitout.model.outline import Loop
 from fitout.model.panel import Panel
 
+SQUEEZER = "spyrrow"
 SOURCE = f"bit diameter against the hollow: {COMMON_PRACTICE}"
 
 
@@ -34,6 +36,17 @@ def check_routing(subject: Subject) -> Iterator[Finding]:
                 narrow[widest_bit(loop, spec.kerf)].append(f"{what} of {panel.id}")
     for widest, places in sorted(narrow.items()):
         yield _too_narrow(places, widest, bit)
+    if subject.cutting.squeeze_seconds > 0 and importlib.util.find_spec(SQUEEZER) is None:
+        yield Finding(
+            code="squeeze",
+            severity=Severity.CAUTION,
+            where="cutting",
+            sentence=(
+                f"`squeeze_seconds` needs `{SQUEEZER}`, which is not installed, so sheets are not "
+                "pressed together: install fitout with the extra `squeeze`."
+            ),
+            source="installed packages",
+        )
 
 
 def _hollows(panel: Panel) -> Iterator[tuple[str, Loop]]:

@@ -8,9 +8,10 @@ which shares no code with the engines. Nesting asks the simple rules first (`gui
 fill one sheet (`staged` for a saw, `skyline` for a router, both on `beam`), combines what
 they find (`cover`), and ends where a proof says there is no less (`bounds`). `task` is what
 they are asked: blanks, and sheets of several sizes and prices or on hand. A router's sheets
-are filled once more by true shapes (`shapes`, `shapes_fill`, `shapes_nest`), and bounded so
-(`shapes_bound`). What a round bit leaves of an inside corner is relieved
-(`corners`); `tabs` and `holding` say what holds parts and sheet meanwhile.
+are filled once more by true shapes (`shapes`, `shapes_fill`, `shapes_nest`; `strips` asks an
+optional library), and bounded so (`shapes_bound`). What a round bit leaves of an inside
+corner is relieved (`corners`); `tabs` and `holding` say what holds parts and sheet meanwhile;
+`routable` what can't be cut.
 
 What there is to cut from is `stocks`; where it has several sizes `stocked` asks the search.
 `bars` cuts lengths, `yard` says what the timber yard cuts first, `purchases` what is bought

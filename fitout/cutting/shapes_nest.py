@@ -3,7 +3,8 @@
 The sheets that the nest by rectangles takes are filled anew, what is on hand or cheap first,
 in orders that a seeded search varies: parts that came too late move forward. What is kept
 costs less, or leaves a larger offcut at the same cost; otherwise the nest stays as it is.
-Work is counted, nothing hangs on a clock.
+Work is counted, nothing hangs on a clock; but where a design gives seconds for it, the emptiest
+sheet is pressed together after that (see `strips`).
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from fitout.cutting import free
+from fitout.cutting import free, strips
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.layout import Blank, Laid
 from fitout.cutting.plan import Placed, Rect, Sheet, gap_between, usable
@@ -97,7 +98,31 @@ def improved(
                 best, least = found, _score(found)
         if done >= work:
             break
+    if spec.squeeze_seconds > 0 and strips.available():
+        best = _pressed(best, lines, spec, seed)
     return best
+
+
+def _pressed(
+    sheets: Sequence[Priced], lines: Sequence[CutLine], spec: CuttingSpec, seed: int
+) -> list[Priced]:
+    """The emptiest sheet pressed together, if that makes its offcut larger."""
+    before = list(sheets)
+    i = min(range(len(before)), key=lambda i: len(before[i][1].placed))
+    price, sheet = before[i]
+    room = _room(sheet, spec)
+    placed = strips.squeezed(lines, sheet.placed, room, spec, seed)
+    if placed is None:
+        return before
+    sizes = {line.number: (line.length, line.width) for line in lines}
+    boxes = []
+    for each in placed:
+        size = sizes[each.number]
+        along, across = size if each.quarter_turns % 2 == 0 else size[::-1]
+        boxes.append(Rect(each.x - room.x, each.y - room.y, along, across))
+    pressed = dataclasses.replace(sheet, placed=placed, offcuts=_spare(boxes, room, spec))
+    after = [*before[:i], (price, pressed), *before[i + 1 :]]
+    return after if _score(after) < _score(before) else before
 
 
 def shaped(line: CutLine, spec: CuttingSpec) -> bool:
@@ -163,16 +188,24 @@ def _sheets(floors: Sequence[Floor], job: _Job) -> list[Priced]:
 
 
 def _offcuts(floor: Floor, job: _Job, room: Rect) -> tuple[Rect, ...]:
-    """Rectangles clear of the parts' bounding rectangles, apart from each other, largest first."""
-    gap = gap_between(job.spec)
-    laid = []
+    """What the filled sheet leaves."""
+    boxes = []
     for lain in floor.lain:
         shape = job.shapes[lain.shape]
-        blank = Blank("", 0, shape.length + gap, shape.width + gap, turnable=False)
-        laid.append(Laid(blank, lain.x, lain.y, turned=False))
+        boxes.append(Rect(lain.x, lain.y, shape.length, shape.width))
+    return _spare(boxes, room, job.spec)
+
+
+def _spare(boxes: Sequence[Rect], room: Rect, spec: CuttingSpec) -> tuple[Rect, ...]:
+    """Rectangles worth keeping, clear of the parts' boxes in the room and apart, largest first."""
+    gap = gap_between(spec)
+    laid = []
+    for box in boxes:
+        blank = Blank("", 0, box.length + gap, box.width + gap, turnable=False)
+        laid.append(Laid(blank, box.x, box.y, turned=False))
     spare = free.apart(free.around(laid, (room.length + gap, room.width + gap)).free)
     true = (Rect(room.x + r.x, room.y + r.y, r.length - gap, r.width - gap) for r in spare)
-    return tuple(r for r in true if job.spec.worth_keeping(r.length, r.width))
+    return tuple(r for r in true if spec.worth_keeping(r.length, r.width))
 
 
 def _score(sheets: Sequence[Priced]) -> Score:

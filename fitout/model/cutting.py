@@ -22,6 +22,8 @@ from fitout.model.spec import (
 By = Literal["saw", "router"]
 Count = Annotated[int, Quantity(Unit.RATIO, least=1, most=1000)]
 
+Seconds = Annotated[int, Quantity(Unit.RATIO, least=0, most=600)]
+
 OTHERS = "others"
 """Under `by`: every sheet and purpose that is not named there."""
 
@@ -103,6 +105,11 @@ class CuttingSpec:
         "onion skin: what a router leaves uncut under every part, to be cut by hand; "
         "no tabs are needed then",
         default=0.0,
+    )
+    squeeze_seconds: Seconds = entry(
+        "how long a router's emptiest sheet is pressed together, so that its offcut grows; "
+        "needs the extra `squeeze`, and may give another layout each time",
+        default=0,
     )
     bar_kerf: Length = entry("width of the cut through a bar or tube", default=3.0)
     keep_offcuts: tuple[PositiveLength, PositiveLength] = entry(
