@@ -126,7 +126,8 @@ def nest(
         if spec.by == "router" and any(shaped(line, spec) for line in fitting):
             done = found.stopped or stopped
             work, alike = 0 if done else effort.work // SHARE, [(1.0, sheet) for sheet in laid]
-            laid = [sheet for _, sheet in improved(fitting, alike, spec, work, effort.seed)]
+            filled, ended = improved(fitting, alike, spec, work, effort.seed)
+            laid, stopped = [sheet for _, sheet in filled], stopped or ended
             least = least_by_shape(fitting, gap_between(spec), usable_size(board, spec))
         uses.append(_use(board, fitting, len(laid), least))
         sheets += (

@@ -69,21 +69,33 @@ def improved(
     spec: CuttingSpec,
     work: int,
     seed: int = 1,
-) -> list[Priced]:
-    """The sheets filled by true shapes if that is better, else as they are.
+) -> tuple[list[Priced], bool]:
+    """The sheets filled by true shapes if that is better, else as they are; whether it was ended.
 
     `sheets` hold every copy of `lines`, each with what it costs; `work` is the most to be
     done, some two hundred thousand a second. Plain rectangles lie as well by their bounding
-    rectangles: ask `shaped` whether there are others.
+    rectangles: ask `shaped` whether there are others. A KeyboardInterrupt ends it with the
+    best so far.
     """
     best, least = list(sheets), _score(sheets)
     if not sheets or work <= 0:
-        return best
-    job = _job(lines, sheets, spec)
+        return best, False
+    try:
+        for found in _fillings(_job(lines, sheets, spec), work, seed):
+            if _score(found) < least:
+                best, least = found, _score(found)
+        if spec.squeeze_seconds > 0 and strips.available():
+            best = _pressed(best, lines, spec, seed)
+    except KeyboardInterrupt:
+        return best, True
+    return best, False
+
+
+def _fillings(job: _Job, work: int, seed: int) -> Iterator[list[Priced]]:
+    """The sheets filled in one order after the other, where they hold every part."""
     bars = Bars(job.shapes)
     done = 0
-    tries = itertools.islice(_tries(job, seed), TRIES * len(job.copies))
-    for weights, rule in tries:
+    for weights, rule in itertools.islice(_tries(job, seed), TRIES * len(job.copies)):
         order = sorted(range(len(job.copies)), key=lambda i: (-weights[i], i))
         floors, left = fill(order, job.turns, job.sizes, bars, RULES[rule])
         done += sum(floor.work for floor in floors)
@@ -93,14 +105,9 @@ def improved(
         weights[late] *= FORWARD
         weights[:] /= weights.mean()
         if not left:
-            found = _sheets(floors, job)
-            if _score(found) < least:
-                best, least = found, _score(found)
+            yield _sheets(floors, job)
         if done >= work:
             break
-    if spec.squeeze_seconds > 0 and strips.available():
-        best = _pressed(best, lines, spec, seed)
-    return best
 
 
 def _pressed(

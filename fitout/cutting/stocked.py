@@ -88,13 +88,15 @@ def from_stock(
         sheet = sheet_of(layout, "", source.board, replace(spec, trim=source.trim))
         sheet = replace(sheet, origin=source.kind, trim=source.trim, label=source.label)
         filled.append((stocks[which].price, sheet))
+    ended = outcome.stopped
     if spec.by == "router" and any(shaped(line, spec) for line in fitting):
         apart = sure_gap(gap)
         least = least_cost(blanks_within(fitting, apart), as_stocks(had, apart))
-        filled = improved(fitting, filled, spec, 0 if outcome.stopped else work // SHARE, seed)
+        filled, by_hand = improved(fitting, filled, spec, 0 if ended else work // SHARE, seed)
+        ended = ended or by_hand
     sheets = [sheet for _, sheet in filled]
     sheets.sort(key=lambda sheet: ORIGINS.index(sheet.origin))
     cost = sum(price for price, _ in filled)
     area = sum(line.length * line.width * line.quantity for line in fitting)
     known = all(s.board.price is not None for s in sources if s.kind == "bought")
-    return Stocked(sheets, unplaced, area, cost, min(least, cost), known, outcome.stopped)
+    return Stocked(sheets, unplaced, area, cost, min(least, cost), known, ended)

@@ -5,9 +5,11 @@ import dataclasses
 import numpy as np
 import pytest
 
+from fitout.cutting import shapes_nest
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import Effort, nest
 from fitout.cutting.shapes_bound import least_by_shape, rectangle_in
+from fitout.cutting.shapes_fill import fill
 from fitout.cutting.shapes_nest import improved, shaped
 from fitout.cutting.verify import verify
 from fitout.model.cutting import CuttingSpec, OffcutSpec, StockSpec
@@ -71,7 +73,25 @@ def test_only_rectangles_are_left_alone(make):
 def test_no_work_changes_nothing(make):
     cuts = cut_list([make(outline=WEDGE, name=f"w{i}", grain=Grain.EITHER) for i in range(6)])
     plan = nest(cuts, ROUTER, Effort(work=0))
-    assert improved(cuts.lines, priced(plan), ROUTER, work=0) == priced(plan)
+    assert improved(cuts.lines, priced(plan), ROUTER, work=0) == (priced(plan), False)
+
+
+def test_ended_by_hand_it_gives_the_best_so_far(make, monkeypatch):
+    cuts = cut_list([make(outline=WEDGE, name=f"w{i}", grain=Grain.EITHER) for i in range(6)])
+    plain = nest(cuts, ROUTER, Effort(work=0))
+    calls = []
+
+    def filled(*given):
+        calls.append(given)
+        if len(calls) > 2:
+            raise KeyboardInterrupt
+        return fill(*given)
+
+    monkeypatch.setattr(shapes_nest, "fill", filled)
+    better, ended = improved(cuts.lines, priced(plain), ROUTER, work=10**6)
+    assert ended
+    assert len(calls) == 3
+    assert len(better) == 1 < len(plain.sheets)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -93,12 +113,12 @@ def test_never_worse_never_wrong_and_the_same_again(make, seed):
         parts.append(make(outline=outline, name=f"p{i}", grain=grain))
     cuts = cut_list(parts)
     plain = nest(cuts, ROUTER, Effort(work=0))
-    again = improved(cuts.lines, priced(plain), ROUTER, work=40_000)
+    again, _ = improved(cuts.lines, priced(plain), ROUTER, work=40_000)
     better = [sheet for _, sheet in again]
     told = dataclasses.replace(plain, sheets=tuple(better))
     assert verify(told, cuts) == ()
     assert (len(better), -offcut(better)) <= (len(plain.sheets), -offcut(plain.sheets))
-    assert improved(cuts.lines, priced(plain), ROUTER, work=40_000) == again
+    assert improved(cuts.lines, priced(plain), ROUTER, work=40_000) == (again, False)
     least = least_by_shape(cuts.lines, 8.0, (2420.0, 1200.0))
     assert least <= len(better)
 
