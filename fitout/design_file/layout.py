@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 from fitout.model.as_built import AsBuiltSpec
 from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.design import BaySpec, BoardSpec, ClearanceSpec, ItemSpec, ModuleSpec
+from fitout.model.documents import DocumentSpec
 from fitout.model.restraint import RestraintSpec
 from fitout.model.spec import Ref, entry
 from fitout.model.trips import TripSpec
@@ -69,6 +70,12 @@ class FileSpec:
         default=StockSpec(),
         example="{offcuts: offcuts.yaml, currency: EUR}",
         otherwise="whole sheets and bars are bought as in the catalogue",
+    )
+    documents: DocumentSpec = entry(
+        "language, unit and paper of drawings, templates, labels and the report",
+        default=DocumentSpec(),
+        example="{language: de, lengths: mm, paper: A4}",
+        otherwise="English, mm, A4",
     )
     clearances: ClearanceSpec = entry(
         "least gaps", default=ClearanceSpec(), example="{wall: 4, seat: 8}"

@@ -133,6 +133,7 @@ def read_text(
         vehicle=read.vehicle,
         restraint=read.restraint,
         stock=read.stock,
+        documents=read.documents,
         trips=read.trips or NOTHING,
     )
 

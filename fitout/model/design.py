@@ -9,6 +9,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from fitout.model.as_built import AsBuiltSpec
 from fitout.model.cutting import CuttingSpec, StockSpec
+from fitout.model.documents import DocumentSpec
 from fitout.model.fault import Path
 from fitout.model.free_places import ReachSpec, StrapSpec
 from fitout.model.notes import SurveySpec
@@ -379,3 +380,4 @@ class Design:
     restraint: RestraintSpec = field(default_factory=RestraintSpec)
     stock: StockSpec = field(default_factory=StockSpec)
     trips: Mapping[str, TripSpec] = field(default_factory=dict)
+    documents: DocumentSpec = field(default_factory=DocumentSpec)

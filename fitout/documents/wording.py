@@ -1,0 +1,85 @@
+"""Every text of the documents, in the builder's language, and lengths in the builder's unit.
+
+The texts lie in `words/*.yaml`, a file for each document: `key: {en: ..., de: ...}`. A key is
+found whatever file it stands in. Names that a builder gave, and findings, stay as they are.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from importlib.resources import files
+from types import MappingProxyType
+
+import yaml
+
+from fitout.model.documents import Language, LengthUnit
+
+INCH = 25.4
+FINEST = 32
+"""Inches are told to this part of an inch, as tapes and rules in inches are divided."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """Says texts and lengths as the builder reads them."""
+
+    language: Language = "en"
+    unit: LengthUnit = "mm"
+
+    def say(self, key: str, **values: object) -> str:
+        """The text of that key, with `{name}` filled in.
+
+        Raises:
+            KeyError: for a key no table has; the program is at fault, not the builder.
+        """
+        text = table()[key][self.language]
+        return text.format(**values) if values else text
+
+    def length(self, mm: float, decimals: int = 1) -> str:
+        """A length without its unit: `402.5`, or `15 27/32` in inches."""
+        if self.unit == "mm":
+            return decimal(mm, decimals)
+        return inches(mm)
+
+    def size(self, *lengths: float, decimals: int = 1) -> str:
+        """Lengths times each other, with the unit: `600 x 402.5 mm`."""
+        told = " x ".join(self.length(value, decimals) for value in lengths)
+        return f"{told} {self.unit}"
+
+
+def decimal(value: float, decimals: int = 1) -> str:
+    """A number with at most so many decimals, none that are nought."""
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def inches(mm: float) -> str:
+    """A length in inches to the nearest 1/32: `15 27/32`."""
+    parts = round(abs(mm) / INCH * FINEST)
+    whole, rest = divmod(parts, FINEST)
+    told = [str(whole)] if whole or not rest else []
+    if rest:
+        told.append(str(Fraction(rest, FINEST)))
+    return ("-" if mm < 0.0 and parts else "") + " ".join(told)
+
+
+@lru_cache(maxsize=1)
+def table() -> MappingProxyType[str, dict[str, str]]:
+    """Every text by key and language, of all files.
+
+    Raises:
+        ValueError: when a key stands in two files.
+    """
+    found: dict[str, dict[str, str]] = {}
+    folder = files("fitout.documents").joinpath("words")
+    for file in sorted(folder.iterdir(), key=lambda one: one.name):
+        if not file.name.endswith(".yaml"):
+            continue
+        for key, texts in yaml.safe_load(file.read_text(encoding="utf-8")).items():
+            if key in found:
+                raise ValueError(f"the text {key!r} stands twice, the second time in {file.name}")
+            found[key] = texts
+    return MappingProxyType(found)
