@@ -10,14 +10,16 @@ import textwrap
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from fitout import __version__, workflow
-from fitout.design_file import file_text, show_faults
+from fitout.design_file import file_text, new_design, show_faults
 from fitout.documents.findings import faults_object
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 from fitout.survey.bodies import BODIES
+from fitout.terminal import watched_plan
 
 PASSED, FAILED, FAULTY = 0, 1, 2
 STOPPED, UNHEARD = 130, 141
@@ -124,13 +126,19 @@ def _parser() -> argparse.ArgumentParser:
     build = verbs.add_parser("build", help="write cut list, cut files, sheets and the rest")
     build.add_argument("design", help="a design file")
     build.add_argument("--out", type=Path, help="folder to write (exports/NAME otherwise)")
+    build.add_argument(
+        "--seconds",
+        type=int,
+        metavar="N",
+        help="nest for so long at most and take the best so far; Ctrl-C does the same",
+    )
     build.set_defaults(run=_build)
     return parser
 
 
 def _new(options: argparse.Namespace) -> int:
     try:
-        path = workflow.new_design(options.name, Path.cwd())
+        path = new_design(options.name, Path.cwd())
     except FileExistsError as error:
         print(f"fitout: {error.filename} is there already; nothing was written.", file=sys.stderr)
         return FAILED
@@ -214,7 +222,9 @@ def _build(options: argparse.Namespace) -> int:
     design = workflow.load(options.design)
     target = options.out or Path("exports") / Path(options.design).stem
     try:
-        evaluation = workflow.build(design, target, _progress)
+        evaluation = workflow.build(
+            design, target, _progress, partial(watched_plan, most_s=options.seconds)
+        )
     except workflow.RefusedError as refused:
         for line in f"fitout: {refused}".splitlines():
             print(textwrap.fill(line, WIDTH, subsequent_indent="    "), file=sys.stderr)

@@ -43,6 +43,7 @@ from fitout.survey.bay import build_bay
 from fitout.survey.candidates import DEPTH_AT, candidates
 
 if TYPE_CHECKING:
+    from fitout.cutting.nest import Effort
     from fitout.cutting.plan import CutPlan
     from fitout.documents.export import Content
     from fitout.documents.survey_table import SurveyReport
@@ -281,17 +282,18 @@ def _tank_top(subject: Subject) -> float:
     return round(max(tops, default=DEPTH_AT))
 
 
-def plan(evaluation: Evaluation) -> CutPlan:
-    """The cut list and nested sheets."""
+def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
+    """The cut list and nested sheets; `effort` says how long to search, and hears of it."""
     from fitout.cutting.corners import relieved
     from fitout.cutting.coupon import fitted
     from fitout.cutting.cut_list import cut_list
-    from fitout.cutting.nest import nest
+    from fitout.cutting.nest import Effort, nest
 
     panels = fitted(evaluation.fitout.panels(), evaluation.design, evaluation.setting.boards)
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
-    cuts = relieved(cut_list(panels, bars), [*panels, *bars], evaluation.subject.cutting)
-    return nest(cuts, evaluation.subject.cutting, stock=evaluation.design.stock)
+    spec, effort = evaluation.subject.cutting, effort or Effort()
+    cuts = relieved(cut_list(panels, bars), [*panels, *bars], spec)
+    return nest(cuts, spec, effort, evaluation.design.stock)
 
 
 def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
@@ -337,8 +339,13 @@ def hardware(fitout: Fitout) -> list[HardwareLine]:
     return [*lines, *pairs]
 
 
-def build(design: Design, target: Path, progress: Progress) -> Evaluation:
-    """Evaluate a design and write its export folder, whole or not at all.
+def build(
+    design: Design,
+    target: Path,
+    progress: Progress,
+    nesting: Callable[[Evaluation], CutPlan] = plan,
+) -> Evaluation:
+    """Evaluate a design and write its export folder, whole or not at all; `nesting` nests.
 
     Raises:
         RefusedError: when a finding fails; the message says which.
@@ -351,7 +358,7 @@ def build(design: Design, target: Path, progress: Progress) -> Evaluation:
     evaluation = evaluate(design)
     _refuse(evaluation)
     progress("nesting sheets")
-    cuts = plan(evaluation)
+    cuts = nesting(evaluation)
     evaluation = _nested(evaluation, cuts)
     _refuse(evaluation)
     progress("drawing cut files")
@@ -373,23 +380,3 @@ def _nested(evaluation: Evaluation, cuts: CutPlan) -> Evaluation:
     told = nested_findings(cuts, evaluation.design.stock)
     found = in_order([*evaluation.findings, *told])
     return dataclasses.replace(evaluation, findings=found, totals=totals(evaluation.subject, found))
-
-
-def new_design(name: str, folder: Path) -> Path:
-    """Write a commented starter design; never overwrites. Of `car.yaml` the name is `car`.
-
-    Raises:
-        FileExistsError: when a file of that name is there already.
-        ValueError: when the name is empty, not one line, or a path.
-    """
-    if "/" in name or "\\" in name:
-        raise ValueError("what stands after new is a name, not a path")
-    name = name.strip()
-    if name.lower().endswith((".yaml", ".yml")):
-        name = name.rpartition(".")[0]
-    text = design_file.starter(name)
-    stem = "".join(c if c.isalnum() or c in "-_" else "-" for c in name).strip("-")
-    path = folder / f"{stem or 'design'}.yaml"
-    with path.open("x", encoding="utf-8", newline="\n") as file:
-        file.write(text)
-    return path

@@ -91,6 +91,9 @@ def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
             "under stock, or none to buy what it takes."
         )
         yield at_least("stock", thing.key, -count, 0.0, "pieces", sentence, NESTED)
+    if plan.stopped:
+        told = "Nesting was ended early: the sheets are the best so far, not the same next time."
+        yield remark("nesting", "sheets", Severity.CAUTION, told)
     for sheet in plan.sheets:
         yield from _carried(sheet, plan.spec_of(sheet))
     for line in plan.cut_list.lines:

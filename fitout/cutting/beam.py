@@ -9,7 +9,7 @@ the linear programme (see `cover`) when a better set of sheets is sought.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -42,13 +42,18 @@ class Enough(Exception):  # noqa: N818 - it tells of no fault
 
 @dataclass(slots=True)
 class Meter:
-    """Counts the work done, so that a limit means the same on every machine."""
+    """Counts the work done, so that a limit means the same on every machine.
+
+    `check` is called before each piece of work; it may raise `Enough`.
+    """
 
     limit: int
     spent: int = 0
+    check: Callable[[], None] = lambda: None
 
     def spend(self, steps: int) -> None:
         """Count some work; raises `Enough` once there has been too much."""
+        self.check()
         self.spent += steps
         if self.spent > self.limit:
             raise Enough

@@ -18,6 +18,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from fitout.cutting import free, guillotine, search, skyline, staged
+from fitout.cutting.beam import Enough
 from fitout.cutting.bounds import least_sheets
 from fitout.cutting.cut_list import CutLine, CutList
 from fitout.cutting.fits import Size, usable_size
@@ -30,13 +31,13 @@ from fitout.cutting.plan import (
     gap_between,
     usable,
 )
-from fitout.cutting.search import Limits, Outcome, Progress, layouts
+from fitout.cutting.search import Limits, Progress, layouts
 from fitout.cutting.shapes_bound import least_by_shape
 from fitout.cutting.shapes_nest import SHARE, improved, shaped
 from fitout.cutting.sheets import blanks_of, sheet_of, too_large
-from fitout.cutting.stocked import from_stock
+from fitout.cutting.stocked import Limit, from_stock
 from fitout.cutting.stocks import is_plain, sources
-from fitout.cutting.task import Stock, Task, task
+from fitout.cutting.task import Stock, task
 from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.stock import Board
 
@@ -73,14 +74,14 @@ MANY_PARTS = 100
 class Effort:
     """How long to search, in steps for each board (some twenty million a second), and how.
 
-    `progress` is called now and then with the board in hand; where it raises `beam.Enough`
-    or KeyboardInterrupt, the best plan found so far is given. Another `seed` is another
-    search.
+    `progress` is called now and then with the board in hand, `check` often; where one of them
+    raises `beam.Enough`, the best plan found so far is given. Another `seed` is another search.
     """
 
     work: int = WORK
     seed: int = 1
     progress: Callable[[Board, Progress], None] = lambda *_: None
+    check: Callable[[], None] = lambda: None
 
 
 def nest(
@@ -110,7 +111,7 @@ def nest(
         if not is_plain(had):
             work = 0 if stopped else effort.work
             tell = partial(effort.progress, board)
-            laid_there = from_stock(lines, had, spec, (work, effort.seed, tell))
+            laid_there = from_stock(lines, had, spec, Limit(work, effort.seed, tell, effort.check))
             sheets += laid_there.numbered(len(sheets))
             unplaced += laid_there.unplaced
             uses.append(laid_there.use(board))
@@ -126,7 +127,7 @@ def nest(
         if spec.by == "router" and any(shaped(line, spec) for line in fitting):
             done = found.stopped or stopped
             work, alike = 0 if done else effort.work // SHARE, [(1.0, sheet) for sheet in laid]
-            filled, ended = improved(fitting, alike, spec, work, effort.seed)
+            filled, ended = improved(fitting, alike, spec, work, effort.seed, effort.check)
             laid, stopped = [sheet for _, sheet in filled], stopped or ended
             least = least_by_shape(fitting, gap_between(spec), usable_size(board, spec))
         uses.append(_use(board, fitting, len(laid), least))
@@ -166,17 +167,18 @@ def _best_layouts(
     blanks = [blank for line in lines for blank in blanks_of(line, gap, routed=spec.by == "router")]
     least = least_sheets(blanks, size)
     fills = _fills(size, spec)
-    best, stopped = _best_of(_tried(blanks, fills), gap)
+    best, stopped = _best_of(_tried(blanks, fills), gap, effort.check)
     if len(best) > least and not stopped and effort.work > 0:
         job = task(blanks, [Stock(*size)])
-        outcome = _searched(
+        outcome = search.search(
             job,
             [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill],
             Limits(
                 least_cost=least,
                 work=effort.work * max(MANY_PARTS, len(blanks)) // MANY_PARTS,
                 seed=effort.seed,
-                progress=lambda progress: effort.progress(board, progress),
+                progress=partial(effort.progress, board),
+                check=effort.check,
             ),
         )
         stopped = outcome.stopped
@@ -187,15 +189,9 @@ def _best_layouts(
     return _Found(best, least, stopped)
 
 
-def _searched(job: Task, fills: Sequence[search.Fill], limits: Limits) -> Outcome:
-    """What the search finds; nothing if it is ended before it has found anything."""
-    try:
-        return search.search(job, fills, limits)
-    except KeyboardInterrupt:
-        return Outcome([], float("inf"), stopped=True)
-
-
-def _best_of(tried: Iterable[list[Layout]], gap: float) -> tuple[list[Layout], bool]:
+def _best_of(
+    tried: Iterable[list[Layout]], gap: float, check: Callable[[], None] = lambda: None
+) -> tuple[list[Layout], bool]:
     """The best layouts by their score; ended early, the best so far and True."""
     best: list[Layout] = []
     least = (float("inf"), 0.0, 0)
@@ -204,9 +200,8 @@ def _best_of(tried: Iterable[list[Layout]], gap: float) -> tuple[list[Layout], b
             score = _score(found, gap)
             if score < least:
                 best, least = found, score
-    except KeyboardInterrupt:
-        if not best:
-            raise
+            check()
+    except Enough:
         return best, True
     return best, False
 

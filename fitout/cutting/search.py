@@ -65,14 +65,15 @@ class Progress:
 class Limits:
     """When a search ends: at a proven cost, or after so much work (some twenty million a second).
 
-    `progress` is called now and then; it may raise `beam.Enough` to end the search. `seed`
-    makes another search of it.
+    `progress` is called now and then, `check` often; both may raise `beam.Enough` to end the
+    search. `seed` makes another search of it.
     """
 
     least_cost: float
     work: int
     progress: Callable[[Progress], None] = lambda _: None
     seed: int = 1
+    check: Callable[[], None] = lambda: None
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,10 +146,9 @@ class _State:
 def search(task: Task, fills: Sequence[Fill], limits: Limits) -> Outcome:
     """The cheapest choice of sheets found that holds every part.
 
-    Ended by `Enough` or KeyboardInterrupt, gives the best so far; before there is one it
-    can't be ended by the limit of work, and the interruption is passed on.
+    Ended by `Enough`, gives the best so far; before there is one it can't be ended.
     """
-    state = _State(task, fills, limits, Meter(limits.work))
+    state = _State(task, fills, limits, Meter(limits.work, check=limits.check))
     state.correction = np.ones(len(task.demand))
     stopped = False
     try:
@@ -160,10 +160,6 @@ def search(task: Task, fills: Sequence[Fill], limits: Limits) -> Outcome:
         _searched(state)
     except Enough:
         stopped = state.meter.spent <= limits.work
-    except KeyboardInterrupt:
-        if not state.best:
-            raise
-        stopped = True
     return Outcome(state.best, state.score[0], stopped)
 
 

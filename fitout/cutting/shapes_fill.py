@@ -107,14 +107,18 @@ def fill(
     sizes: Sequence[Size],
     bars: Bars,
     rule: Rule,
+    check: Callable[[], None] = lambda: None,
 ) -> tuple[list[Floor], list[int]]:
     """Lay the parts in the order given, each on the first sheet that has room for it.
 
-    `turns` gives for each part the numbers of its shapes. Gives the sheets in the order of
+    `turns` gives for each part the numbers of its shapes; `check` is called before each part.
+    Gives the sheets in the order of
     `sizes`, and the parts that found no room.
     """
     floors = [Floor(size, bars) for size in sizes]
-    left = [
-        part for part in order if not any(floor.place(part, turns[part], rule) for floor in floors)
-    ]
+    left = []
+    for part in order:
+        check()
+        if not any(floor.place(part, turns[part], rule) for floor in floors):
+            left.append(part)
     return floors, left

@@ -11,11 +11,12 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
 from fitout.cutting import free, strips
+from fitout.cutting.beam import Enough
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.layout import Blank, Laid
 from fitout.cutting.plan import Placed, Rect, Sheet, gap_between, usable
@@ -69,35 +70,37 @@ def improved(
     spec: CuttingSpec,
     work: int,
     seed: int = 1,
+    check: Callable[[], None] = lambda: None,
 ) -> tuple[list[Priced], bool]:
     """The sheets filled by true shapes if that is better, else as they are; whether it was ended.
 
     `sheets` hold every copy of `lines`, each with what it costs; `work` is the most to be
     done, some two hundred thousand a second. Plain rectangles lie as well by their bounding
-    rectangles: ask `shaped` whether there are others. A KeyboardInterrupt ends it with the
-    best so far.
+    rectangles: ask `shaped` whether there are others. `check` is called often; it may raise
+    `Enough` to end it with the best so far.
     """
     best, least = list(sheets), _score(sheets)
     if not sheets or work <= 0:
         return best, False
     try:
-        for found in _fillings(_job(lines, sheets, spec), work, seed):
+        for found in _fillings(_job(lines, sheets, spec), work, seed, check):
             if _score(found) < least:
                 best, least = found, _score(found)
+        check()
         if spec.squeeze_seconds > 0 and strips.available():
             best = _pressed(best, lines, spec, seed)
-    except KeyboardInterrupt:
+    except Enough:
         return best, True
     return best, False
 
 
-def _fillings(job: _Job, work: int, seed: int) -> Iterator[list[Priced]]:
+def _fillings(job: _Job, work: int, seed: int, check: Callable[[], None]) -> Iterator[list[Priced]]:
     """The sheets filled in one order after the other, where they hold every part."""
     bars = Bars(job.shapes)
     done = 0
     for weights, rule in itertools.islice(_tries(job, seed), TRIES * len(job.copies)):
         order = sorted(range(len(job.copies)), key=lambda i: (-weights[i], i))
-        floors, left = fill(order, job.turns, job.sizes, bars, RULES[rule])
+        floors, left = fill(order, job.turns, job.sizes, bars, RULES[rule], check)
         done += sum(floor.work for floor in floors)
         # What came last shall come earlier.
         used = [floor for floor in floors if floor.lain]

@@ -18,8 +18,15 @@ from fitout.cutting.task import task
 from fitout.model.cutting import CuttingSpec
 from fitout.model.stock import Board
 
-Limit = tuple[int, int, Callable[[Progress], None]]
-"""Work, seed, and whom to tell of progress (see `search.Limits`)."""
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """How far to search (see `search.Limits`)."""
+
+    work: int
+    seed: int
+    progress: Callable[[Progress], None]
+    check: Callable[[], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +83,12 @@ def from_stock(
     stocks = as_stocks(had, gap)
     job = task(blanks, stocks)
     least = least_cost(blanks, stocks)
-    work, seed, progress = limits
     fills = [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill]
+    work, seed, check = limits.work, limits.seed, limits.check
     outcome = search.search(
-        job, fills, Limits(least_cost=least, work=work, seed=seed, progress=progress)
+        job,
+        fills,
+        Limits(least_cost=least, work=work, seed=seed, progress=limits.progress, check=check),
     )
     chosen = layouts(job, outcome.chosen)
     filled = []
@@ -92,7 +101,9 @@ def from_stock(
     if spec.by == "router" and any(shaped(line, spec) for line in fitting):
         apart = sure_gap(gap)
         least = least_cost(blanks_within(fitting, apart), as_stocks(had, apart))
-        filled, by_hand = improved(fitting, filled, spec, 0 if ended else work // SHARE, seed)
+        filled, by_hand = improved(
+            fitting, filled, spec, 0 if ended else work // SHARE, seed, check
+        )
         ended = ended or by_hand
     sheets = [sheet for _, sheet in filled]
     sheets.sort(key=lambda sheet: ORIGINS.index(sheet.origin))

@@ -20,12 +20,13 @@ from fitout.design_file.offcuts import with_offcuts
 from fitout.design_file.reader import read_text
 from fitout.design_file.rules import validate
 from fitout.design_file.schema import schema
-from fitout.design_file.starter import starter
+from fitout.design_file.starter import new_design, starter
 
 __all__ = [
     "cautions",
     "file_text",
     "located",
+    "new_design",
     "read_file",
     "read_text",
     "schema",

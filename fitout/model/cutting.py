@@ -106,6 +106,12 @@ class CuttingSpec:
         "no tabs are needed then",
         default=0.0,
     )
+    nesting_seconds: Seconds | None = entry(
+        "how long sheets are searched for at most; what is found by then may differ each time",
+        default=None,
+        example="20",
+        otherwise="until all work is done that is of use, seconds in most cases",
+    )
     squeeze_seconds: Seconds = entry(
         "how long a router's emptiest sheet is pressed together, so that its offcut grows; "
         "needs the extra `squeeze`, and may give another layout each time",

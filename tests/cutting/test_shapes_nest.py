@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from fitout.cutting import shapes_nest
+from fitout.cutting.beam import Enough
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import Effort, nest
 from fitout.cutting.shapes_bound import least_by_shape, rectangle_in
@@ -84,7 +85,7 @@ def test_ended_by_hand_it_gives_the_best_so_far(make, monkeypatch):
     def filled(*given):
         calls.append(given)
         if len(calls) > 2:
-            raise KeyboardInterrupt
+            raise Enough
         return fill(*given)
 
     monkeypatch.setattr(shapes_nest, "fill", filled)

@@ -3,12 +3,12 @@
 import pytest
 
 from fitout.cutting.cut_list import cut_list
-from fitout.cutting.stocked import from_stock
+from fitout.cutting.stocked import Limit, from_stock
 from fitout.cutting.stocks import sources
 from fitout.model.cutting import CuttingSpec, SheetStockSpec, StockSpec
 
 SAW = CuttingSpec(by="saw", kerf=3.0, trim=10.0)
-LIMIT = (200_000, 1, lambda _: None)
+LIMIT = Limit(200_000, 1, lambda _: None, lambda: None)
 
 
 def test_the_sheets_are_numbered_on_and_the_share_is_of_the_true_sheets(make, ply):
