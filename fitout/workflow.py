@@ -29,11 +29,11 @@ from fitout.checks.trip_findings import TripReport
 from fitout.checks.trips import reports as trip_reports
 from fitout.checks.vehicle import laden_lines, states
 from fitout.design_file.messages import located
-from fitout.documents.findings import findings_json, findings_object
+from fitout.documents.findings import findings_object
 from fitout.model.design import BaySpec, Design
 from fitout.model.fault import DesignError, Fault
 from fitout.model.finding import Finding, Severity
-from fitout.model.hardware import Article, HardwareLine, Slide
+from fitout.model.hardware import HardwareLine
 from fitout.model.module import Fitout
 from fitout.modules.assemble import assemble
 from fitout.modules.kind import Setting
@@ -45,6 +45,7 @@ from fitout.survey.candidates import DEPTH_AT, candidates
 if TYPE_CHECKING:
     from fitout.cutting.nest import Effort
     from fitout.cutting.plan import CutPlan
+    from fitout.documents.dossier import Dossier
     from fitout.documents.export import Content
     from fitout.documents.survey_table import SurveyReport
     from fitout.survey.report import Wanted
@@ -298,34 +299,26 @@ def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
 
 def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
     """Every file of the export, by its path in the folder."""
-    from fitout.documents.assembly import assembly_csv
-    from fitout.documents.cut_files import cut_files
-    from fitout.documents.fixing_table import fixings_csv
-    from fitout.documents.ledger import ledger_csv, vehicle_csv
-    from fitout.documents.pictures import overview_svg
-    from fitout.documents.step import assembly_step
-    from fitout.documents.tables import hardware_csv
-    from fitout.documents.trip_table import trips_csv
+    from fitout.documents.contents import contents
 
-    design = evaluation.design
+    return contents(dossier(evaluation, cuts))
+
+
+def dossier(evaluation: Evaluation, cuts: CutPlan) -> Dossier:
+    """All that the documents are made from."""
+    from fitout.documents.dossier import Dossier
+
     catalogue = evaluation.setting.catalogue
-    articles: dict[str, Article | Slide] = {**catalogue.goods, **catalogue.slides}
-    files: dict[str, Content] = {
-        **cut_files(cuts, design.stock, design.name),
-        "assembly.csv": assembly_csv(steps(evaluation.subject)),
-        "hardware.csv": hardware_csv(hardware(evaluation.fitout), articles),
-        "fixings.csv": fixings_csv(fixing_rows(evaluation.subject)),
-        "ledger.csv": ledger_csv(laden_lines(evaluation.subject)),
-        "findings.json": findings_json(design.name, evaluation.findings, evaluation.totals),
-        "overview.svg": overview_svg(evaluation.fitout),
-        "assembly.step": assembly_step(evaluation.fitout),
-    }
-    told = states(evaluation.subject)
-    if told is not None:
-        files["vehicle.csv"] = vehicle_csv(told)
-    if design.trips:
-        files["trips.csv"] = trips_csv(trip_reports(evaluation.subject))
-    return files
+    return Dossier(
+        design=evaluation.design,
+        subject=evaluation.subject,
+        cuts=cuts,
+        findings=evaluation.findings,
+        totals=evaluation.totals,
+        steps=tuple(steps(evaluation.subject)),
+        hardware=tuple(hardware(evaluation.fitout)),
+        articles={**catalogue.goods, **catalogue.slides},
+    )
 
 
 def hardware(fitout: Fitout) -> list[HardwareLine]:

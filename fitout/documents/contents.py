@@ -1,0 +1,95 @@
+"""Every file of the export: who writes which, in the order they are made and told of.
+
+A file joins by one line here; what loads heavy libraries is imported where it is used, so that
+nothing but a build pays for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from fitout.documents.dossier import Dossier
+from fitout.documents.export import Content
+
+Files = Mapping[str, Content]
+"""Files by their path in the export folder."""
+
+Told = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """Some files of the export that are made together, and what a builder calls them."""
+
+    name: str
+    make: Callable[[Dossier], Files]
+
+
+def contents(dossier: Dossier, told: Told | None = None) -> dict[str, Content]:
+    """Every file of the export; `told` hears what is about to be made."""
+    files: dict[str, Content] = {}
+    for document in DOCUMENTS:
+        if told is not None:
+            told(document.name)
+        files.update(document.make(dossier))
+    return files
+
+
+def _cut_files(dossier: Dossier) -> Files:
+    from fitout.documents.cut_files import cut_files
+
+    return cut_files(dossier.cuts, dossier.design.stock, dossier.design.name)
+
+
+def _tables(dossier: Dossier) -> Files:
+    from fitout.checks.restraint_rows import fixing_rows
+    from fitout.checks.vehicle import laden_lines, states
+    from fitout.documents.assembly import assembly_csv
+    from fitout.documents.findings import findings_json
+    from fitout.documents.fixing_table import fixings_csv
+    from fitout.documents.ledger import ledger_csv, vehicle_csv
+    from fitout.documents.tables import hardware_csv
+
+    design, subject = dossier.design, dossier.subject
+    files: dict[str, Content] = {
+        "assembly.csv": assembly_csv(dossier.steps),
+        "hardware.csv": hardware_csv(dossier.hardware, dossier.articles),
+        "fixings.csv": fixings_csv(fixing_rows(subject)),
+        "ledger.csv": ledger_csv(laden_lines(subject)),
+        "findings.json": findings_json(design.name, dossier.findings, dossier.totals),
+    }
+    told = states(subject)
+    if told is not None:
+        files["vehicle.csv"] = vehicle_csv(told)
+    return files
+
+
+def _trips(dossier: Dossier) -> Files:
+    if not dossier.design.trips:
+        return {}
+    from fitout.checks.trips import reports
+    from fitout.documents.trip_table import trips_csv
+
+    return {"trips.csv": trips_csv(reports(dossier.subject))}
+
+
+def _overview(dossier: Dossier) -> Files:
+    from fitout.documents.pictures import overview_svg
+
+    return {"overview.svg": overview_svg(dossier.fitout)}
+
+
+def _step(dossier: Dossier) -> Files:
+    from fitout.documents.step import assembly_step
+
+    return {"assembly.step": assembly_step(dossier.fitout)}
+
+
+DOCUMENTS: tuple[Document, ...] = (
+    Document("cut files", _cut_files),
+    Document("tables", _tables),
+    Document("trips", _trips),
+    Document("overview", _overview),
+    Document("solids", _step),
+)
