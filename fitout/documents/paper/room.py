@@ -1,0 +1,182 @@
+"""What room marks take on a sheet, and which texts lie on something else.
+
+A text's room is its own rectangle, turned as it is; a line has none of its own, so a text
+is on it when the line enters the text's rectangle. Filled areas count where they are arrow
+heads (layer `DIMENSION` or `LEADER`); others are grounds that are written on.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+from fitout.documents.paper.fonts import text_width
+from fitout.documents.paper.marks import Arc, Area, Mark, Stroke, Text
+from fitout.model.outline import Point
+
+Box = tuple[float, float, float, float]
+"""Left, bottom, right, top, mm."""
+
+Shape = tuple[Point, ...]
+"""Corners of a convex polygon; two for a straight line."""
+
+DESCENDING = frozenset("gjpqyQ,;()[]{}/|@$_")
+DESCENT, ASCENT = 0.33, 1.05
+"""How far letters reach below the baseline and above it, of the height of capitals; the font's
+accents on capitals reach higher and may."""
+
+CELL = 8.0
+"""Width of the squares that obstacles are looked up by, mm."""
+
+CHORD_DEG = 12.0
+"""Arcs count as chords of so many degrees."""
+
+HEADS = frozenset({"DIMENSION", "LEADER"})
+
+
+def text_shape(text: Text, around: float = 0.0) -> Shape:
+    """The corners of a text's rectangle, grown by `around` mm on each side."""
+    width = text_width(text.text, text.height, bold=text.bold)
+    left = {"left": 0.0, "middle": -width / 2.0, "right": -width}[text.anchor]
+    low = -DESCENT * text.height if DESCENDING.intersection(text.text) else 0.0
+    x0, x1 = left - around, left + width + around
+    y0, y1 = low - around, ASCENT * text.height + around
+    cos, sin = math.cos(math.radians(text.turned)), math.sin(math.radians(text.turned))
+    return tuple(
+        (text.at[0] + x * cos - y * sin, text.at[1] + x * sin + y * cos)
+        for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    )
+
+
+def lines_of(mark: Mark) -> Iterator[Shape]:
+    """The straight lines a mark is made of, arcs by chords; arrow heads as polygons."""
+    match mark:
+        case Stroke(points, _, closed):
+            ends = (*points, points[0]) if closed else points
+            yield from itertools.pairwise(ends)
+        case Arc(centre, radius, start, end):
+            count = max(1, math.ceil((end - start) / CHORD_DEG))
+            angles = [math.radians(start + (end - start) * i / count) for i in range(count + 1)]
+            points = tuple(
+                (centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)) for a in angles
+            )
+            yield from itertools.pairwise(points)
+        case Area(rings, _, layer) if layer in HEADS:
+            yield from rings
+        case _:
+            return
+
+
+def bounds(shapes: Iterable[Shape]) -> Box:
+    """The rectangle around all of them; a box of no size at the origin around none."""
+    points = [point for shape in shapes for point in shape]
+    if not points:
+        return 0.0, 0.0, 0.0, 0.0
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def extent(marks: Iterable[Mark]) -> Box:
+    """The rectangle around marks: their lines, areas and texts, not their lines' width."""
+    shapes: list[Shape] = []
+    for mark in marks:
+        if isinstance(mark, Text):
+            shapes.append(text_shape(mark))
+        elif isinstance(mark, Area):
+            shapes.extend(mark.rings)
+        else:
+            shapes.extend(lines_of(mark))
+    return bounds(shapes)
+
+
+def apart(one: Shape, other: Shape) -> bool:
+    """Whether two convex polygons or lines have no point in common (separating axes)."""
+    for a, b in _sides(one, other):
+        nx, ny = a[1] - b[1], b[0] - a[0]
+        here = [nx * x + ny * y for x, y in one]
+        there = [nx * x + ny * y for x, y in other]
+        if max(here) < min(there) or max(there) < min(here):
+            return True
+    return False
+
+
+def _sides(one: Shape, other: Shape) -> Iterator[tuple[Point, Point]]:
+    for shape in (one, other):
+        for i, b in enumerate(shape):
+            a = shape[i - 1]
+            yield a, b
+        if len(shape) == 2:
+            # A line also has to be parted along itself.
+            (x0, y0), (x1, y1) = shape
+            yield (x0, y0), (x0 + y1 - y0, y0 - x1 + x0)
+
+
+@dataclass(slots=True)
+class Taken:
+    """Convex shapes looked up by where they are; each may carry the mark it comes from."""
+
+    cells: dict[tuple[int, int], list[tuple[Shape, Mark]]] = field(default_factory=dict)
+
+    def add(self, shape: Shape, mark: Mark) -> None:
+        """Note a shape."""
+        for cell in _cells(shape):
+            self.cells.setdefault(cell, []).append((shape, mark))
+
+    def near(self, shape: Shape) -> Iterator[tuple[Shape, Mark]]:
+        """Shapes that have a square in common with this one, each once or more."""
+        for cell in _cells(shape):
+            yield from self.cells.get(cell, ())
+
+    def meets(self, shape: Shape) -> bool:
+        """Whether anything noted has a point in common with the shape."""
+        return any(not apart(shape, other) for other, _ in self.near(shape))
+
+
+def _cells(shape: Shape) -> Iterator[tuple[int, int]]:
+    """The squares of a shape's box; of a line only those it runs through."""
+    x0, y0, x1, y1 = bounds((shape,))
+    rows = range(math.floor(y0 / CELL), math.floor(y1 / CELL) + 1)
+    for i in range(math.floor(x0 / CELL), math.floor(x1 / CELL) + 1):
+        if len(shape) == 2 and x1 - x0 > CELL and y1 - y0 > CELL:
+            (ax, ay), (bx, by) = shape
+            slope = (by - ay) / (bx - ax)
+            ends = [ay + slope * (min(max(x, x0), x1) - ax) for x in (i * CELL, (i + 1) * CELL)]
+            low, high = math.floor(min(ends) / CELL), math.floor(max(ends) / CELL)
+            yield from ((i, j) for j in range(low, high + 1))
+        else:
+            yield from ((i, j) for j in rows)
+
+
+def overlaps(marks: Iterable[Mark], around: float = 0.0) -> list[str]:
+    """Each text that lies on another text or has a line through it, as a sentence.
+
+    Args:
+        marks: what stands on a page.
+        around: room that is asked for around each text, mm.
+    """
+    marks = tuple(marks)
+    lines, found = Taken(), []
+    for mark in marks:
+        for shape in lines_of(mark):
+            lines.add(shape, mark)
+    written = Taken()
+    for text in marks:
+        if not isinstance(text, Text) or not text.text.strip():
+            continue
+        shape = text_shape(text, around)
+        for other, mark in written.near(shape):
+            if isinstance(mark, Text) and not apart(shape, other):
+                found.append(f"“{text.text}” lies on “{mark.text}” at {_at(text)}")
+                break
+        for other, mark in lines.near(shape):
+            if not apart(shape, other):
+                found.append(f"“{text.text}” has a line through it ({mark.layer}) at {_at(text)}")
+                break
+        written.add(shape, text)
+    return found
+
+
+def _at(text: Text) -> str:
+    return f"{text.at[0]:.1f}, {text.at[1]:.1f}"
