@@ -168,7 +168,8 @@ def _settled(springs: Sequence[Spring], bolts: int, asked: Triple) -> Triple | N
         while not _energy(springs, bolts, asked, tried) < least:
             step /= 2.0
             if step < 1e-12:
-                return None
+                # A load right over one corner is borne though the body could turn about it.
+                return tilt if held.balances(tilt, asked) else None
             a, b = 1.0 - step, step
             tried = (
                 a * tilt[0] + b * full[0],
@@ -260,6 +261,10 @@ class _Held:
             self.ab * t[0] + self.bb * t[1] + self.bc * t[2],
             self.ac * t[0] + self.bc * t[1] + self.cc * t[2],
         )
+
+    def balances(self, tilt: Triple, asked: Triple) -> bool:
+        """Whether the springs so tilted bear what is asked, but for rounding."""
+        return all(abs(a - b) < 1e-12 for a, b in zip(self.times(tilt), asked, strict=True))
 
     def solve(self, right: Triple) -> Triple | None:
         """The tilt by Cramer's rule; None where the springs don't decide it."""

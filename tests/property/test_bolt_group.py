@@ -1,7 +1,7 @@
 """Bolt groups in random places under random loads: balance, proportion, symmetry."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from fitout.mechanics.bolt_group import Load, bolt_forces, residual
@@ -20,6 +20,7 @@ loads = st.builds(
 
 @settings(max_examples=60, deadline=None)
 @given(places, loads)
+@example([(20, 20), (20, 21)], Load((0.0, 0.0, -1.0), (0.0, 0.0, 5.0)))  # right over a corner
 def test_forces_and_moments_balance(bolts, load) -> None:
     found = bolt_forces(bolts, CORNERS, load)
     assert found is not None
