@@ -53,8 +53,8 @@ class BoardWaste:
 
 def purchases(plan: CutPlan, bars: BarPlan) -> tuple[Purchase, ...]:
     """One line for what is alike: boards in the plan's order, then bars; bought before on hand."""
-    sheets = [_of_sheet(sheet, plan) for sheet in plan.sheets]
-    each = [*sheets, *(_of_stick(stick) for stick in bars.sticks)]
+    sheets = [of_sheet(sheet, plan) for sheet in plan.sheets]
+    each = [*sheets, *(of_stick(stick) for stick in bars.sticks)]
     counts: dict[Purchase, int] = {}
     for one in each:
         counts[one] = counts.get(one, 0) + 1
@@ -64,7 +64,8 @@ def purchases(plan: CutPlan, bars: BarPlan) -> tuple[Purchase, ...]:
     return tuple(found)
 
 
-def _of_sheet(sheet: Sheet, plan: CutPlan) -> Purchase:
+def of_sheet(sheet: Sheet, plan: CutPlan) -> Purchase:
+    """One sheet as a line of its own."""
     board = sheet.board
     whole = next(use.board for use in plan.boards if use.board.key == board.key)
     part = board.length * board.width < 0.99 * whole.length * whole.width
@@ -94,7 +95,8 @@ def sheet_kg(board: Board) -> float:
     return board.length * board.width * board.thickness * board.density_kg_m3 / MM3_PER_M3
 
 
-def _of_stick(stick: Stick) -> Purchase:
+def of_stick(stick: Stick) -> Purchase:
+    """One stock length as a line of its own."""
     section = stick.section
     return Purchase(
         name=section.key,

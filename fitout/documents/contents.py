@@ -46,6 +46,7 @@ def _tables(dossier: Dossier) -> Files:
     from fitout.checks.restraint_rows import fixing_rows
     from fitout.checks.vehicle import laden_lines, states
     from fitout.documents.assembly import assembly_csv
+    from fitout.documents.bill import bill_csv
     from fitout.documents.findings import findings_json
     from fitout.documents.fixing_table import fixings_csv
     from fitout.documents.ledger import ledger_csv, vehicle_csv
@@ -54,6 +55,7 @@ def _tables(dossier: Dossier) -> Files:
     design, subject = dossier.design, dossier.subject
     files: dict[str, Content] = {
         "assembly.csv": assembly_csv(dossier.steps),
+        "bill.csv": bill_csv(dossier),
         "hardware.csv": hardware_csv(dossier.hardware, dossier.articles),
         "fixings.csv": fixings_csv(fixing_rows(subject)),
         "ledger.csv": ledger_csv(laden_lines(subject)),

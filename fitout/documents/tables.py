@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Literal
 
 from fitout.cutting.bars import BarPlan
 from fitout.cutting.cut_list import BarLine, CutLine, CutList
@@ -171,11 +172,16 @@ def hardware_csv(lines: Iterable[HardwareLine], articles: Mapping[str, Article |
 
     Mass and price stay empty where the article is not among `articles` or has no price.
     """
+    rows = [_hardware_row(key, group, articles.get(key)) for key, group in needed(lines).items()]
+    return table(HARDWARE_HEADINGS, rows)
+
+
+def needed(lines: Iterable[HardwareLine]) -> dict[str, list[HardwareLine]]:
+    """The lines of each article, in the order first needed."""
     wanted: dict[str, list[HardwareLine]] = {}
     for line in lines:
         wanted.setdefault(line.article, []).append(line)
-    rows = [_hardware_row(key, group, articles.get(key)) for key, group in wanted.items()]
-    return table(HARDWARE_HEADINGS, rows)
+    return wanted
 
 
 def _hardware_row(
@@ -194,7 +200,7 @@ def _hardware_row(
         key,
         kind,
         quantity,
-        _unit(article),
+        unit_of(article),
         None if mass_kg is None else kg(mass_kg),
         None if mass_kg is None else kg(mass_kg * quantity),
         None if price is None else f"{price:.2f}",
@@ -203,7 +209,8 @@ def _hardware_row(
     ]
 
 
-def _unit(article: Article | Slide | None) -> str:
+def unit_of(article: Article | Slide | None) -> Literal["piece", "pair", "m"]:
+    """What an article is counted in."""
     if isinstance(article, Slide):
         return "pair"
     metres = article is not None and article.kind in BY_THE_METRE and article.length == 1000.0
