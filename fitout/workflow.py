@@ -18,6 +18,7 @@ from fitout.arrange import Arrangement, arrange, expanded
 from fitout.catalogue.boards import boards_of
 from fitout.checks import Memory, Subject, findings, in_order, subject_of, totals
 from fitout.checks.as_built import as_built_of
+from fitout.checks.floor_hardware import with_floor_hardware
 from fitout.checks.motions import played, turning
 from fitout.checks.order import steps
 from fitout.checks.restraint_rows import fixing_rows
@@ -118,6 +119,30 @@ def evaluate(
 
 
 def _evaluated(design: Design, kept: Memory, told: Progress | None) -> Evaluation:
+    subject, arrangement = _prepared(design, kept)
+    found = findings(subject, _entry_cautions(design), told)
+    return Evaluation(
+        design=design,
+        survey=surveyed(design, kept),
+        fitout=subject.fitout,
+        setting=subject.setting,
+        arrangement=arrangement,
+        subject=subject,
+        findings=found,
+        totals=totals(subject, found),
+    )
+
+
+def prepared(design: Design, memory: Memory) -> Subject:
+    """Bay, berths and modules, ready to be checked.
+
+    Raises:
+        DesignError: when catalogue rows, a module's or a trip's entries can't be used.
+    """
+    return _prepared(design, memory)[0]
+
+
+def _prepared(design: Design, kept: Memory) -> tuple[Subject, Arrangement]:
     survey = surveyed(design, kept)
     setting, arrangement = arranged(design, kept)
     if arrangement.conflicts:
@@ -135,17 +160,7 @@ def _evaluated(design: Design, kept: Memory, told: Progress | None) -> Evaluatio
         restraint=design.restraint,
         trips={} if arrangement.conflicts else design.trips,
     )
-    found = findings(subject, _entry_cautions(design), told)
-    return Evaluation(
-        design=design,
-        survey=survey,
-        fitout=fitout,
-        setting=setting,
-        arrangement=arrangement,
-        subject=subject,
-        findings=found,
-        totals=totals(subject, found),
-    )
+    return with_floor_hardware(subject), arrangement
 
 
 def surveyed(design: Design, memory: Memory) -> Survey:
@@ -288,12 +303,14 @@ def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
     from fitout.cutting.corners import relieved
     from fitout.cutting.coupon import fitted
     from fitout.cutting.cut_list import cut_list
+    from fitout.cutting.mates import mated
     from fitout.cutting.nest import Effort, nest
 
     panels = fitted(evaluation.fitout.panels(), evaluation.design, evaluation.setting.boards)
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
-    spec, effort = evaluation.subject.cutting, effort or Effort()
-    cuts = relieved(cut_list(panels, bars), [*panels, *bars], spec)
+    bodies, spec = [*panels, *bars], evaluation.subject.cutting
+    cuts = mated(relieved(cut_list(panels, bars), bodies, spec), bodies, spec)
+    effort = effort or Effort()
     return nest(cuts, spec, effort, evaluation.design.stock)
 
 

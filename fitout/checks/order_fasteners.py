@@ -24,7 +24,7 @@ MEETS = 0.6
 DOWN = ("floor fixing", "down to", "inner wall to floor")
 """How the purposes begin of what fixes a module to the vehicle or to the one below."""
 
-IN_THE_VEHICLE = (*DOWN, "tap to", "hose", "tank", "lowest point", "box to box")
+IN_THE_VEHICLE = (*DOWN, "post tops", "tap to", "hose", "tank", "lowest point", "box to box")
 """How the purposes begin of all hardware that is fitted in the vehicle; straps are too."""
 
 PURPOSES: Mapping[str, str] = MappingProxyType(

@@ -89,6 +89,7 @@ class Grip:
     sheet: float | None = None
     sheet_mpa: float = 0.0
     plate: float = 0.0
+    plate_thickness: float = 3.0
     rating_n: float | None = None
     insert_n: float | None = None
 

@@ -22,6 +22,7 @@ from fitout.mechanics.bolt_group import Load as Push
 from fitout.mechanics.bolts import PITCHES
 from fitout.model.bay import AnchorPoint
 from fitout.model.design import ModuleSpec
+from fitout.model.hardware import Article
 from fitout.model.module import Berth, Fixing, JointKind, Module
 from fitout.model.panel import Panel
 from fitout.modules.neighbours import box_of
@@ -124,10 +125,12 @@ def on_module(subject: Subject, module: Module) -> Group | None:
         return None
     points = [(x, y) for x, y, _ in _holes(base, TO_BELOW)]
     under, box = below.berth, box_of(base)
+    sunk = _sunk_bolt(subject, module)
     grip = Grip(
         thread="M6",
         grade=_grade(subject, None),
-        washer=LARGE_WASHERS[6],
+        washer=LARGE_WASHERS[6] if sunk is None else sunk.width or LARGE_WASHERS[6],
+        countersunk=sunk is not None,
         board=base.thickness,
         density_kg_m3=base.board.density_kg_m3,
         into=None,
@@ -147,6 +150,13 @@ def on_module(subject: Subject, module: Module) -> Group | None:
         corners=tuple(corners),
         level=box.z0,
     )
+
+
+def _sunk_bolt(subject: Subject, module: Module) -> Article | None:
+    """The countersunk bolt that holds a module to the one below; None where it has a washer."""
+    rows = subject.setting.catalogue.articles
+    down = [rows[h.article] for h in module.hardware if h.purpose.startswith("down to")]
+    return next((row for row in down if row.kind == "countersunk bolt"), None)
 
 
 def _insert_n(subject: Subject, below: Module) -> float | None:
@@ -229,6 +239,7 @@ def grip_of(subject: Subject, module: Module, fixing: Fixing, anchor: AnchorPoin
         sheet=floor.sheet,
         sheet_mpa=floor.strength,
         plate=floor.plate or 0.0,
+        plate_thickness=floor.plate_thickness,
         rating_n=anchor.rating_n,
     )
 

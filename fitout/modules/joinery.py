@@ -377,4 +377,5 @@ def fix_to_module(draft: Draft, panel: str, berth: Berth, below: str) -> None:
     points = corner_points(berth, 60.0)
     draft.drill_at(panel, points, 6.6, "bolt to the module below")
     draft.buy("bolt M6 x 30", len(points), f"down to {below}")
+    draft.buy("large washer M6", len(points), f"down to {below}")
     draft.buy("insert nut M6", len(points), f"down to {below}")

@@ -257,6 +257,7 @@ def test_a_module_on_another_is_bolted_through_its_base(bays, setting_of):
     assert len(module.panels[0].holes) == 4
     assert {li.article: li.quantity for li in module.hardware} == {
         "bolt M6 x 30": 4,
+        "large washer M6": 4,
         "insert nut M6": 4,
     }
     assert module.fixings == ()
