@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_least, fact, remark
@@ -11,8 +11,9 @@ from fitout.cutting.bars import bar_sources, cut_bars
 from fitout.cutting.coupon import MODULE as TEST_PIECES
 from fitout.cutting.coupon import how_to_measure
 from fitout.cutting.cut_list import CutLine, cut_list
-from fitout.cutting.plan import CutPlan, Sheet
+from fitout.cutting.plan import BoardUse, CutPlan, Sheet
 from fitout.cutting.purchases import bars_sentence, sheet_kg, sheets_sentence, short_of
+from fitout.cutting.sequence import saw_steps, yard_sentence
 from fitout.cutting.stocks import SAME_THICKNESS, odd_offcuts, sources, without_price
 from fitout.cutting.yard import too_large_to_carry
 from fitout.model.cutting import CuttingSpec, StockSpec
@@ -94,8 +95,10 @@ def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
     if plan.stopped:
         told = "Nesting was ended early: the sheets are the best so far, not the same next time."
         yield remark("nesting", "sheets", Severity.CAUTION, told)
+    uses = {use.board.key: use for use in plan.boards}
     for sheet in plan.sheets:
-        yield from _carried(sheet, plan.spec_of(sheet))
+        yield from _at_the_yard(sheet, plan.spec_of(sheet))
+        yield from _carried(sheet, plan.spec_of(sheet), uses, stock.currency)
     for line in plan.cut_list.lines:
         if line.panel.module == TEST_PIECES:
             told = how_to_measure(line.panel)
@@ -112,7 +115,18 @@ def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
         yield at_least("bar length", large.name, -large.over, 0.0, "mm", large.sentence, NESTED)
 
 
-def _carried(sheet: Sheet, spec: CuttingSpec) -> Iterator[Finding]:
+def _at_the_yard(sheet: Sheet, spec: CuttingSpec) -> Iterator[Finding]:
+    """What to ask the timber yard for."""
+    asked = yard_sentence(saw_steps(sheet, spec)) if spec.saw.yard is not None else ""
+    if asked:
+        count = sum(step.yard for step in saw_steps(sheet, spec))
+        sentence = f"{sheet.number}: ask the timber yard for {asked} mm, to get it into the car."
+        yield fact("yard cuts", sheet.number, count, "cuts", sentence, COMMON_PRACTICE)
+
+
+def _carried(
+    sheet: Sheet, spec: CuttingSpec, uses: Mapping[str, BoardUse], currency: str
+) -> Iterator[Finding]:
     """Whether the yard's few cuts leave pieces that can be taken along."""
     left = too_large_to_carry(sheet, spec)
     if not left or spec.saw.yard is None:
@@ -130,4 +144,22 @@ def _carried(sheet: Sheet, spec: CuttingSpec) -> Iterator[Finding]:
         f"{largest.length:.0f} × {largest.width:.0f} mm, {share * sheet_kg(sheet.board):.1f} kg, "
         f"is left, more than can be taken along. {cure}"
     )
+    use = uses.get(sheet.board.key)
+    if use is not None and use.carried is not None:
+        sentence += f" {_other_choice(use, currency)}"
     yield remark("yard", sheet.number, Severity.CAUTION, sentence)
+
+
+def _other_choice(use: BoardUse, currency: str) -> str:
+    """What it would cost to cut so that all pieces can be taken along."""
+    assert use.carried is not None
+    if use.cost is not None:
+        more, unit = use.carried - use.cost, currency if use.priced else "m²"
+        return f"Sheets cut so that all can be taken along would cost {more:.2f} {unit} more."
+    count = round(use.carried)
+    price = use.board.price
+    paid = "" if price is None else f", {(count - use.sheets) * price:.2f} {currency}".rstrip()
+    return (
+        f"Cut so that all can be taken along, {use.board.key} takes {count} sheets instead of "
+        f"{use.sheets}{f'{paid} more' if paid else ''}."
+    )

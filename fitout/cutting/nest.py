@@ -38,6 +38,7 @@ from fitout.cutting.sheets import blanks_of, sheet_of, too_large
 from fitout.cutting.stocked import Limit, from_stock
 from fitout.cutting.stocks import is_plain, sources
 from fitout.cutting.task import Stock, task
+from fitout.cutting.yard_nest import all_go, to_be_carried
 from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.stock import Board
 
@@ -130,7 +131,7 @@ def nest(
             filled, ended = improved(fitting, alike, spec, work, effort.seed, effort.check)
             laid, stopped = [sheet for _, sheet in filled], stopped or ended
             least = least_by_shape(fitting, gap_between(spec), usable_size(board, spec))
-        uses.append(_use(board, fitting, len(laid), least))
+        uses.append(replace(_use(board, fitting, len(laid), least), carried=found.carried))
         sheets += (
             replace(sheet, number=f"S{i:02}") for i, sheet in enumerate(laid, len(sheets) + 1)
         )
@@ -147,11 +148,15 @@ def nest(
 
 @dataclass(frozen=True, slots=True)
 class _Found:
-    """The layouts of a board, the least number of sheets there can be, whether it was ended."""
+    """The layouts of a board, the least number of sheets there can be, whether it was ended.
+
+    `carried` sheets it would take if every piece had to go into the car, where that is more.
+    """
 
     layouts: list[Layout]
     least: int
     stopped: bool
+    carried: int | None = None
 
 
 def _best_layouts(
@@ -173,20 +178,35 @@ def _best_layouts(
         outcome = search.search(
             job,
             [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill],
-            Limits(
-                least_cost=least,
-                work=effort.work * max(MANY_PARTS, len(blanks)) // MANY_PARTS,
-                seed=effort.seed,
-                progress=partial(effort.progress, board),
-                check=effort.check,
-            ),
+            _limits(board, effort, len(blanks), least),
         )
         stopped = outcome.stopped
         if outcome.chosen and outcome.cost <= len(best):
             searched = [layout for _, layout in layouts(job, outcome.chosen)]
             best, _ = _best_of([best, _offcut_grown(searched, fills, gap)], gap)
     best.sort(key=lambda layout: -sum(laid.blank.area for laid in layout.laid))
-    return _Found(best, least, stopped)
+    if all_go((sheet_of(layout, "", board, spec) for layout in best), spec):
+        return _Found(best, least, stopped)
+    job = task(blanks, [Stock(*size)])
+    limits = _limits(board, effort, len(blanks), len(best))
+    instead = to_be_carried(job, [board], spec, replace(limits, work=0) if stopped else limits)
+    if instead is None:
+        return _Found(best, least, stopped)
+    stopped = stopped or instead.stopped
+    if instead.cost > len(best):
+        return _Found(best, least, stopped, round(instead.cost))
+    return _Found([layout for _, layout in layouts(job, instead.chosen)], least, stopped)
+
+
+def _limits(board: Board, effort: Effort, blanks: int, least: float) -> Limits:
+    """How far to search for the sheets of one board, until there are as few as `least`."""
+    return Limits(
+        least_cost=least,
+        work=effort.work * max(MANY_PARTS, blanks) // MANY_PARTS,
+        seed=effort.seed,
+        progress=partial(effort.progress, board),
+        check=effort.check,
+    )
 
 
 def _best_of(

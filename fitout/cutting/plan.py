@@ -118,7 +118,9 @@ class BoardUse:
     rectangles can do with fewer sheets; rooms in a part that others may lie in are counted.
     `used_share` is the parts' blanks over the whole sheets. Where there is stock of several
     sizes, `cost` is what has to be bought for and `least_cost` is proven instead: in the
-    currency of the prices, or in m² where one of them is not known (`priced`).
+    currency of the prices, or in m² where one of them is not known (`priced`). Where pieces
+    can't be carried from the timber yard, `carried` is how many sheets (or what cost) it would
+    take to cut so that all can; None if they can be, or no such way was found.
     """
 
     board: Board
@@ -128,6 +130,7 @@ class BoardUse:
     cost: float | None = None
     least_cost: float = 0.0
     priced: bool = True
+    carried: float | None = None
 
     @property
     def proven_least(self) -> bool:

@@ -13,8 +13,9 @@ with a track saw, measured from the piece's edge.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import groupby
 from typing import Literal
 
 from fitout.cutting.fits import CLOSE
@@ -100,6 +101,17 @@ def _told(piece: Piece) -> str:
 
 def _size(piece: Piece) -> str:
     return f"{piece.length:.1f} × {piece.width:.1f}"
+
+
+def yard_sentence(steps: Sequence[SawStep]) -> str:
+    """What the timber yard is asked for, such as "2 rips at 402, 402"; empty if nothing."""
+    told = []
+    for across, alike in groupby((s for s in steps if s.yard), key=lambda step: step.across):
+        cuts = list(alike)
+        word = "crosscut" if across else "rip"
+        sizes = ", ".join(f"{round(step.measure, 1):g}" for step in cuts)
+        told.append(f"{len(cuts)} {word}{'' if len(cuts) == 1 else 's'} at {sizes}")
+    return ", then ".join(told)
 
 
 def settings(steps: tuple[SawStep, ...]) -> int:

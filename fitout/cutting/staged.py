@@ -18,7 +18,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fitout.cutting.beam import Aim, Meter, Pattern, Trace, measure, survivors
+from fitout.cutting.beam import Aim, Meter, Pattern, Step, Trace, measure, survivors
+from fitout.cutting.carried import Split, split
 from fitout.cutting.fits import CLOSE
 from fitout.cutting.layout import Blank, Laid, Layout, Piece, sawn
 from fitout.cutting.task import Flags, Offer, Values, Whole
@@ -85,7 +86,26 @@ def fill(offer: Offer, left: Whole, values: Values, aim: Aim, meter: Meter) -> l
         steps = [(int(choices[c]), float(w), 0.0) for c, w in zip(which, way, strict=True)]
         trace.levels.append((parent, steps))
     most = max(4, aim.width // 4) if len(trace.levels) else 0
-    return trace.patterns(offer, len(left), most, staged=True)
+    ends = trace.patterns(offer, len(left), most, staged=True)
+    if offer.pieces is None:
+        return ends
+    carried = (_to_be_carried(pattern, values) for pattern in ends)
+    return [pattern for pattern in carried if pattern is not None]
+
+
+def _to_be_carried(pattern: Pattern, values: Values) -> Pattern | None:
+    """The filled sheet without the last sections that leave no pieces which can be carried."""
+    offer, steps = pattern.offer, list(pattern.steps)
+    while steps and split(_extents(_filled(offer, steps, None)), offer) is None:
+        while steps.pop()[1] != NEW_SECTION:
+            pass
+    if len(steps) == len(pattern.steps):
+        return pattern
+    counts = np.zeros_like(pattern.counts)
+    for choice, _, _ in steps:
+        counts[offer.kinds[choice]] += 1
+    worth = float(sum((counts * values).tolist()))
+    return Pattern(offer, pattern.staged, counts, worth, tuple(steps)) if steps else None
 
 
 def _continued(
@@ -101,10 +121,14 @@ def _continued(
     left = sheets.left[:, kinds] > 0
     section, row, row_top = f.section[:, None], f.row[:, None], f.row_top[:, None]
     end = f.row_end[:, None] + along
+    most = np.inf if offer.pieces is None else offer.pieces.section + CLOSE
     top = np.maximum(row_top, row + across)
     same = left & (end <= length) & (top <= width) & (np.arange(len(kinds)) >= sheets.last[:, None])
     below = left & (section + along <= length) & (row_top + across <= width)
     beside = left & (f.section_end[:, None] + along <= length)
+    same &= end - section <= most
+    below &= along <= most
+    beside &= along <= most
     if first:
         same[:], below[:] = False, False
     closed = section * offer.width
@@ -137,7 +161,7 @@ def _moved(fronts: _Fronts, parent: Whole, way: Whole, size: tuple[Values, Value
 class _Lying:
     """A blank with its turn and its extent along and across."""
 
-    blank: Blank
+    blank: Blank | None
     turned: bool
     along: float
     across: float
@@ -146,35 +170,64 @@ class _Lying:
 def layout(pattern: Pattern, blanks: Sequence[Blank | None]) -> Layout:
     """How the filled sheet is sawn; `blanks` names the blank of each step, None to leave it out."""
     offer = pattern.offer
-    sections: list[list[list[_Lying]]] = []
-    for (choice, way, _), blank in zip(pattern.steps, blanks, strict=True):
+    root = rest = Piece(0.0, 0.0, offer.length, offer.width)
+    sections = _filled(offer, pattern.steps, blanks)
+    for first in split(_extents(sections), offer) or [Split(offer.length, range(len(sections)))]:
+        whole, rest = _part(rest, first.extent, across=True)
+        for which in first.sections:
+            section = sections[which]
+            piece, whole = _part(whole, max(_reach(row) for row in section), across=True)
+            _saw_rows(piece, section, first.rows)
+    return sawn(_mirrored(root) if offer.mirrored else root)
+
+
+_Section = list[list[_Lying]]
+
+
+def _filled(
+    offer: Offer, steps: Sequence[Step], blanks: Sequence[Blank | None] | None
+) -> list[_Section]:
+    """The sections with their rows and what lies in them; without `blanks` all that can lie."""
+    sections: list[_Section] = []
+    for i, (choice, way, _) in enumerate(steps):
         if way == NEW_SECTION:
             sections.append([])
         if way != SAME_ROW:
             sections[-1].append([])
-        if blank is not None:
+        blank = None if blanks is None else blanks[i]
+        if blank is not None or blanks is None:
             turned = bool(offer.turned[choice])
             size = float(offer.along[choice]), float(offer.across[choice])
             sections[-1][-1].append(_Lying(blank, turned, *size))
-    filled = [[row for row in section if row] for section in sections]
-    root = rest = Piece(0.0, 0.0, offer.length, offer.width)
-    for section in filter(None, filled):
-        piece, rest = _part(rest, max(_reach(row) for row in section), across=True)
-        _saw_rows(piece, section)
-    return sawn(_mirrored(root) if offer.mirrored else root)
+    filled = ([row for row in section if row] for section in sections)
+    return [section for section in filled if section]
+
+
+def _extents(sections: Sequence[_Section]) -> list[tuple[float, list[float]]]:
+    """How far each section reaches, and how wide its rows are."""
+    return [
+        (max(_reach(row) for row in section), [max(each.across for each in row) for row in section])
+        for section in sections
+    ]
 
 
 def _reach(row: Sequence[_Lying]) -> float:
     return sum(each.along for each in row)
 
 
-def _saw_rows(piece: Piece, section: Sequence[Sequence[_Lying]]) -> None:
-    for row in section:
-        strip, piece = _part(piece, max(each.across for each in row), across=False)
-        for each in row:
-            column, strip = _part(strip, each.along, across=True)
-            blank, _ = _part(column, each.across, across=False)
-            blank.laid = Laid(each.blank, blank.x, blank.y, each.turned)
+def _saw_rows(
+    piece: Piece, section: Sequence[Sequence[_Lying]], first: Sequence[Split] = ()
+) -> None:
+    for part in first or [Split(piece.width, range(len(section)))]:
+        whole, piece = _part(piece, part.extent, across=False)
+        for which in part.sections:
+            row = section[which]
+            strip, whole = _part(whole, max(each.across for each in row), across=False)
+            for each in row:
+                column, strip = _part(strip, each.along, across=True)
+                blank, _ = _part(column, each.across, across=False)
+                assert each.blank is not None
+                blank.laid = Laid(each.blank, blank.x, blank.y, each.turned)
 
 
 def _part(piece: Piece, size: float, *, across: bool) -> tuple[Piece, Piece]:

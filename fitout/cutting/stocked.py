@@ -8,13 +8,15 @@ from dataclasses import dataclass, replace
 from fitout.cutting import search, skyline, staged
 from fitout.cutting.bounds import least_cost
 from fitout.cutting.cut_list import CutLine
+from fitout.cutting.fits import CLOSE
 from fitout.cutting.plan import ORIGINS, BoardUse, Sheet, Unplaced, gap_between
-from fitout.cutting.search import Limits, Progress, layouts
+from fitout.cutting.search import Limits, Outcome, Progress, layouts
 from fitout.cutting.shapes_bound import blanks_within, sure_gap
 from fitout.cutting.shapes_nest import SHARE, improved, shaped
 from fitout.cutting.sheets import blanks_of, sheet_of, too_large
 from fitout.cutting.stocks import Source, as_stocks, with_missing
-from fitout.cutting.task import task
+from fitout.cutting.task import Task, task
+from fitout.cutting.yard_nest import all_go, to_be_carried
 from fitout.model.cutting import CuttingSpec
 from fitout.model.stock import Board
 
@@ -44,6 +46,7 @@ class Stocked:
     least_cost: float
     priced: bool
     stopped: bool
+    carried: float | None = None
 
     def numbered(self, before: int) -> Iterator[Sheet]:
         """The sheets, numbered on from those before."""
@@ -60,6 +63,7 @@ class Stocked:
             cost=self.cost,
             least_cost=self.least_cost,
             priced=self.priced,
+            carried=self.carried,
         )
 
 
@@ -85,18 +89,16 @@ def from_stock(
     least = least_cost(blanks, stocks)
     fills = [staged.fill] if spec.by == "saw" else [staged.fill, skyline.fill]
     work, seed, check = limits.work, limits.seed, limits.check
-    outcome = search.search(
-        job,
-        fills,
-        Limits(least_cost=least, work=work, seed=seed, progress=limits.progress, check=check),
-    )
-    chosen = layouts(job, outcome.chosen)
-    filled = []
-    for which, layout in chosen:
-        source = had[which]
-        sheet = sheet_of(layout, "", source.board, replace(spec, trim=source.trim))
-        sheet = replace(sheet, origin=source.kind, trim=source.trim, label=source.label)
-        filled.append((stocks[which].price, sheet))
+    till = Limits(least_cost=least, work=work, seed=seed, progress=limits.progress, check=check)
+    outcome = search.search(job, fills, till)
+    filled, carried = _filled(job, outcome, had, spec), None
+    if not all_go((sheet for _, sheet in filled), spec):
+        boards = [source.board if source.kind == "bought" else None for source in had]
+        instead = to_be_carried(job, boards, spec, replace(till, least_cost=outcome.cost))
+        if instead is not None and instead.cost <= outcome.cost + CLOSE:
+            filled = _filled(job, instead, had, spec)
+        elif instead is not None:
+            carried = instead.cost
     ended = outcome.stopped
     if spec.by == "router" and any(shaped(line, spec) for line in fitting):
         apart = sure_gap(gap)
@@ -110,4 +112,17 @@ def from_stock(
     cost = sum(price for price, _ in filled)
     area = sum(line.length * line.width * line.quantity for line in fitting)
     known = all(s.board.price is not None for s in sources if s.kind == "bought")
-    return Stocked(sheets, unplaced, area, cost, min(least, cost), known, ended)
+    return Stocked(sheets, unplaced, area, cost, min(least, cost), known, ended, carried)
+
+
+def _filled(
+    job: Task, outcome: Outcome, had: Sequence[Source], spec: CuttingSpec
+) -> list[tuple[float, Sheet]]:
+    """The sheets found as records, each with its price."""
+    filled = []
+    for which, layout in layouts(job, outcome.chosen):
+        source = had[which]
+        sheet = sheet_of(layout, "", source.board, replace(spec, trim=source.trim))
+        sheet = replace(sheet, origin=source.kind, trim=source.trim, label=source.label)
+        filled.append((job.stocks[which].price, sheet))
+    return filled

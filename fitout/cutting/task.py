@@ -58,6 +58,21 @@ class Kind:
     blanks: tuple[Blank, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """What the first cuts of a sheet must leave, so that the pieces can be carried.
+
+    At most `cuts` cuts, to pieces no longer than `along` as the engine sees the sheet; those
+    that are longer, up to `section`, are cut again, to pieces no wider than `across`. All
+    grown by the gap.
+    """
+
+    along: float
+    section: float
+    across: float
+    cuts: int
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Offer:
     """Every kind in every turn that fits one sheet, widest first.
@@ -77,6 +92,7 @@ class Offer:
     across: Values
     turned: Flags
     tags: Whole
+    pieces: Pieces | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

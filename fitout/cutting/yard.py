@@ -8,6 +8,7 @@ from fitout.cutting.fits import CLOSE
 from fitout.cutting.plan import Cut, Rect, Sheet
 from fitout.cutting.purchases import sheet_kg
 from fitout.model.cutting import CuttingSpec, YardSpec
+from fitout.model.stock import Board
 
 MUCH = 0.9
 """The yard's cuts leave at most this share of a piece in one (common practice)."""
@@ -60,7 +61,8 @@ def _made(sheet: Sheet, spec: CuttingSpec) -> list[tuple[Cut, tuple[_Piece, ...]
         able = [
             piece
             for piece in pieces
-            if _parts_well(piece, spec.kerf) and (not limited or _too_large(piece.raw, sheet, yard))
+            if (_parts_well(piece, spec.kerf) or (limited and _cures(piece, sheet, spec)))
+            and (not limited or _too_large(piece.raw, sheet, yard))
         ]
         if not able:
             break
@@ -75,6 +77,14 @@ def _parts_well(piece: _Piece, kerf: float) -> bool:
     if piece.cut.first is None:
         return False
     return max(p.raw.area for p in _parts(piece, kerf)) < MUCH * piece.raw.area
+
+
+def _cures(piece: _Piece, sheet: Sheet, spec: CuttingSpec) -> bool:
+    """Whether a piece's next cut leaves nothing of it that is too large."""
+    yard = spec.saw.yard
+    if piece.cut.first is None or yard is None:
+        return False
+    return not any(_too_large(part.raw, sheet, yard) for part in _parts(piece, spec.kerf))
 
 
 def _parts(piece: _Piece, kerf: float) -> tuple[_Piece, ...]:
@@ -100,10 +110,14 @@ def raw_parts(cut: Cut, raw: Rect, kerf: float) -> tuple[Rect, Rect | None]:
 
 
 def _too_large(raw: Rect, sheet: Sheet, yard: YardSpec) -> bool:
-    long, wide = max(raw.length, raw.width), min(raw.length, raw.width)
-    share = raw.area / (sheet.board.length * sheet.board.width)
+    return not can_be_carried((raw.length, raw.width), sheet.board, yard)
+
+
+def can_be_carried(size: tuple[float, float], board: Board, yard: YardSpec) -> bool:
+    """Whether a piece of that size goes into the car."""
+    share = size[0] * size[1] / (board.length * board.width)
     return (
-        (yard.longest is not None and long > yard.longest)
-        or (yard.widest is not None and wide > yard.widest)
-        or (yard.heaviest is not None and share * sheet_kg(sheet.board) > yard.heaviest)
+        (yard.longest is None or max(size) <= yard.longest + CLOSE)
+        and (yard.widest is None or min(size) <= yard.widest + CLOSE)
+        and (yard.heaviest is None or share * sheet_kg(board) <= yard.heaviest + CLOSE)
     )

@@ -11,7 +11,7 @@ from fitout.cutting.cut_list import CutLine
 from fitout.cutting.frame import Turn, reframed
 from fitout.cutting.plan import CutPlan, Placed, Rect, Sheet
 from fitout.cutting.purchases import sheets_sentence
-from fitout.cutting.sequence import SawStep, saw_steps
+from fitout.cutting.sequence import SawStep, saw_steps, yard_sentence
 from fitout.documents import svg
 from fitout.documents.lettering import writing_room
 from fitout.model.outline import Loop
@@ -99,10 +99,12 @@ def _heading(sheet: Sheet, plan: CutPlan) -> str:
         line = plan.cut_list.line(placed.number)
         used += line.panel.outline.area
     share = used / (board.length * board.width)
+    asked = yard_sentence(saw_steps(sheet, plan.spec_of(sheet)))
+    yard = f"; timber yard: {asked}" if asked else ""
     origin = "" if sheet.origin == "bought" else f"{sheet.origin} {sheet.label}".rstrip() + ", "
     return (
         f"{sheet.number}: {board.key}, {origin}{board.length:g} × {board.width:g} mm, "
-        f"{100.0 * share:.0f} % of it in parts"
+        f"{100.0 * share:.0f} % of it in parts{yard}"
     )
 
 

@@ -1,14 +1,27 @@
 """What the timber yard cuts, and what is then still too large for the car."""
 
 import dataclasses
+import random
 
 import pytest
+from saw_bench import cut_as_told
 
+from fitout.checks.stock import nested_findings
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import Effort, nest
 from fitout.cutting.plan import Cut, Rect
+from fitout.cutting.sequence import saw_steps, yard_sentence
+from fitout.cutting.verify import verify
 from fitout.cutting.yard import raw_parts, too_large_to_carry, yard_cuts
-from fitout.model.cutting import CuttingSpec, OffcutSpec, SawSpec, StockSpec, YardSpec
+from fitout.model.cutting import (
+    CuttingSpec,
+    OffcutSpec,
+    SawSpec,
+    SheetStockSpec,
+    StockSpec,
+    YardSpec,
+)
+from fitout.model.panel import Grain
 
 
 def spec(**yard):
@@ -62,3 +75,95 @@ def test_the_kerf_lies_beyond_the_cut():
     first, second = raw_parts(cut, Rect(0.0, 0.0, 1000.0, 500.0), 3.0)
     assert (first, second) == (Rect(0.0, 0.0, 300.0, 500.0), Rect(303.0, 0.0, 697.0, 500.0))
     assert raw_parts(cut, Rect(0.0, 0.0, 303.0, 500.0), 3.0)[1] is None
+
+
+def job(make, seed, count, most=(1100.0, 580.0)):
+    """Random parts, none larger than `most`, and their cut list."""
+    chance = random.Random(seed)
+    return cut_list(
+        [
+            make(
+                round(chance.uniform(250.0, most[0])),
+                round(chance.uniform(90.0, most[1])),
+                name=f"n{i}",
+                grain=chance.choice(list(Grain)),
+            )
+            for i in range(count)
+        ]
+    )
+
+
+LIMITS = {
+    "wide": {"cuts": 3, "widest": 620.0},
+    "long": {"cuts": 2, "longest": 1300.0},
+    "both": {"cuts": 4, "longest": 1900.0, "widest": 620.0},
+    "heavy": {"cuts": 3, "heaviest": 13.0},
+}
+
+
+@pytest.mark.parametrize("limits", LIMITS.values(), ids=LIMITS.keys())
+@pytest.mark.parametrize("seed", range(3))
+def test_sheets_are_laid_so_that_they_go_into_the_car(make, limits, seed):
+    """As many sheets as without the limits, and every piece can be taken along."""
+    cuts, effort = job(make, seed, 16), Effort(work=3_000_000)
+    plan = nest(cuts, spec(**limits), effort)
+    assert verify(plan, cuts) == ()
+    cut_as_told(plan)
+    plain = nest(cuts, dataclasses.replace(spec(), saw=SawSpec()), effort)
+    assert len(plan.sheets) == len(plain.sheets)
+    (use,) = plan.boards
+    left = [piece for sheet in plan.sheets for piece in too_large_to_carry(sheet, spec(**limits))]
+    assert (left == []) == (use.carried is None)
+    if use.carried is not None:
+        assert use.carried > use.sheets
+    for sheet in plan.sheets:
+        assert len(yard_cuts(sheet, spec(**limits))) <= limits["cuts"]
+
+
+def test_rips_are_told_as_the_yard_hears_them(make):
+    """The first strip still has the sheet's edge, 10 wider; what is left over is narrow."""
+    widths = (392.0, 392.0, 376.0)
+    cuts = cut_list([make(2420.0, w, name=f"n{i}") for i, w in enumerate(widths)])
+    limits = spec(cuts=3, widest=410.0)
+    (sheet,) = nest(cuts, limits, Effort(work=0)).sheets
+    assert too_large_to_carry(sheet, limits) == ()
+    assert yard_sentence(saw_steps(sheet, limits)) == "3 rips at 402, 392, 376"
+    assert yard_sentence(saw_steps(sheet, spec(cuts=3, widest=1300.0))) == ""
+
+
+def test_a_layout_that_goes_into_the_car_is_found_where_the_first_does_not(make):
+    """The rules lay the two long parts side by side along the sheet; across they can be carried."""
+    parts = [make(1100.0, 600.0, name=f"n{i}", grain=Grain.EITHER) for i in range(4)]
+    cuts, limits = cut_list(parts), spec(cuts=3, longest=1300.0)
+    plan = nest(cuts, limits, Effort(work=2_000_000))
+    assert len(plan.sheets) == 1
+    assert too_large_to_carry(plan.sheets[0], limits) == ()
+    cut_as_told(plan)
+
+
+def test_more_sheets_are_not_taken_but_told(make):
+    """Three strips fill a sheet; with one cut of the yard only two of them can be carried."""
+    cuts = cut_list([make(2420.0, 395.0, name=f"n{i}") for i in range(3)])
+    plan = nest(cuts, spec(cuts=1, widest=620.0), Effort(work=400_000))
+    (use,) = plan.boards
+    assert (use.sheets, use.carried) == (1, 2.0)
+    told = [f.sentence for f in nested_findings(plan, StockSpec(currency="EUR"))]
+    assert any("takes 2 sheets instead of 1, 100.00 EUR more." in each for each in told)
+    (use,) = nest(cuts, spec(cuts=2, widest=620.0), Effort(work=400_000)).boards
+    assert (use.sheets, use.carried) == (1, None)
+
+
+def test_sheets_of_several_sizes_are_carried_too(make, ply):
+    sizes = (
+        SheetStockSpec(size=(2440.0, 1220.0), price=90.0),
+        SheetStockSpec(size=(1220.0, 1220.0), price=50.0),
+    )
+    cuts, stock = job(make, 5, 12), StockSpec(sheets={ply.key: sizes})
+    limits = spec(cuts=3, widest=700.0)
+    plan = nest(cuts, limits, Effort(work=3_000_000), stock)
+    assert verify(plan, cuts) == ()
+    cut_as_told(plan)
+    (use,) = plan.boards
+    assert use.carried is not None or not any(
+        too_large_to_carry(sheet, limits) for sheet in plan.sheets
+    )
