@@ -8,10 +8,10 @@ import numpy as np
 
 from fitout.documents import svg
 from fitout.documents.view import (
+    THREE_QUARTER,
     Body,
     box_body,
     convex_body,
-    on_paper,
     paint_order,
     panel_body,
 )
@@ -47,8 +47,8 @@ def overview_svg(fitout: Fitout) -> bytes:
     bodies += [
         convex_body(corners, ARCH_COLOUR, opacity=0.55) for corners in arch_corners(fitout.bay)
     ]
-    floor = on_paper(floor_corners(fitout.bay))
-    reach = np.vstack([floor, *(on_paper(body.corners) for body in bodies)])
+    floor = THREE_QUARTER.on_paper(floor_corners(fitout.bay))
+    reach = np.vstack([floor, *(THREE_QUARTER.on_paper(body.corners) for body in bodies)])
     low, high = reach.min(axis=0), reach.max(axis=0)
     scale = (WIDTH - 2.0 * MARGIN) / float(high[0] - low[0])
     height = float(high[1] - low[1]) * scale + 2.0 * MARGIN

@@ -8,12 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitout.documents.view import (
-    RIGHTWARD,
-    TO_VIEWER,
-    UPWARD,
+    CORNERS,
+    FRONT,
+    LEFT_SIDE,
+    PLAN,
+    REAR,
+    SIDE,
+    THREE_QUARTER,
     box_body,
     convex_body,
-    on_paper,
+    looking_from,
     paint_order,
     panel_body,
 )
@@ -22,6 +26,7 @@ from fitout.model.panel import Face, Panel, Pocket
 from fitout.model.placement import Placement, across, along, flat, flat_face_down
 
 GREY = "#808080"
+TO_VIEWER = THREE_QUARTER.to_viewer
 
 
 def block(size, at):
@@ -34,11 +39,13 @@ def area(ring):
 
 
 def test_the_view_is_a_right_handed_frame_from_the_rear_right_above():
-    np.testing.assert_allclose(np.cross(RIGHTWARD, UPWARD), TO_VIEWER, atol=1e-12)
+    np.testing.assert_allclose(
+        np.cross(THREE_QUARTER.rightward, THREE_QUARTER.upward), TO_VIEWER, atol=1e-12
+    )
     assert np.sign(TO_VIEWER).tolist() == [-1.0, -1.0, 1.0]
-    assert UPWARD[2] > 0
+    assert THREE_QUARTER.upward[2] > 0
     # On paper y runs down.
-    assert on_paper(np.array([[0.0, 0.0, 1.0]]))[0, 1] < 0
+    assert THREE_QUARTER.on_paper(np.array([[0.0, 0.0, 1.0]]))[0, 1] < 0
 
 
 @pytest.mark.parametrize(
@@ -165,3 +172,29 @@ def test_brightness_follows_the_light():
     bright = {patch.brightness for patch in block((1, 1, 1), (0, 0, 0)).patches}
     assert len(bright) == 3
     assert all(0.5 < value <= 1.0 for value in bright)
+
+
+@pytest.mark.parametrize("eye", [*CORNERS, PLAN, SIDE, LEFT_SIDE, REAR, FRONT])
+def test_every_eye_is_a_right_handed_frame(eye):
+    frame = np.array([eye.rightward, eye.upward, eye.to_viewer])
+    np.testing.assert_allclose(frame @ frame.T, np.eye(3), atol=1e-12)
+    assert np.linalg.det(frame) == pytest.approx(1.0)
+
+
+def test_seen_from_the_side_and_above_forward_is_right_and_from_behind_left_is_left():
+    for eye in (SIDE, PLAN):
+        np.testing.assert_allclose(eye.on_sheet(np.eye(3)[:1]), [[1.0, 0.0]], atol=1e-12)
+    np.testing.assert_allclose(REAR.on_sheet(np.eye(3)[1:2]), [[-1.0, 0.0]], atol=1e-12)
+    for eye in (SIDE, REAR, FRONT):
+        np.testing.assert_allclose(eye.on_sheet(np.eye(3)[2:]), [[0.0, 1.0]], atol=1e-12)
+
+
+def test_nothing_is_up_when_seen_straight_from_above():
+    with pytest.raises(ValueError, match="straight from above"):
+        looking_from("above", 0.0, 0.0, 1.0)
+
+
+def test_from_the_front_left_the_order_turns_round():
+    rear, front = block((100, 100, 100), (0, 0, 0)), block((100, 100, 100), (100, 0, 0))
+    assert paint_order([rear, front]) == [1, 0]
+    assert paint_order([rear, front], CORNERS[3]) == [0, 1]

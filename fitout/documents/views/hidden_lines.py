@@ -1,0 +1,230 @@
+"""The lines of bodies that are seen from one direction, as polylines in true mm.
+
+Every edge, as a stretch from 0 to 1, is held against every face that looks at the viewer: the
+stretch that lies within the face on paper and behind its plane is hidden. Faces are triangles,
+so both are straight bounds on the stretch, worked out for all pairs at once, and no order of
+painting is needed: bodies may stand round each other as they like.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from fitout.clearance.convex import Array, Indices
+from fitout.documents.view import Eye
+from fitout.documents.views.forms import Form
+
+BEHIND = 0.05
+"""How far (mm) behind a face an edge is hidden by it: edges that lie on it are seen."""
+
+ON_EDGE = 1e-4
+"""How far (mm) beside a face on paper an edge still counts as within it."""
+
+EDGE_ON = 1e-3
+"""Faces whose normal is turned towards the viewer by less than this are seen edge on."""
+
+SHORTEST = 0.05
+"""Shorter stretches (mm) are not drawn."""
+
+Segments = tuple[Indices, Array]
+"""The position of the form each segment is of, and its ends, shape (n, 2, 2)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """What is seen of one form: polylines on the sheet, x rightward, y upward, true mm."""
+
+    id: str
+    lines: tuple[Array, ...]
+
+
+def visible_lines(forms: Sequence[Form], eye: Eye) -> tuple[Seen, ...]:
+    """The lines seen of each form, in the forms' order; a line that two share counts once.
+
+    Drawn are true edges and silhouettes; where coplanar faces of two forms meet, the joint's
+    line stays. A line that several forms have is told of the first.
+    """
+    owners, segments = visible_segments(forms, eye)
+    owners, segments = once(owners, segments)
+    return tuple(Seen(form.id, _chained(segments[owners == k])) for k, form in enumerate(forms))
+
+
+def visible_segments(forms: Sequence[Form], eye: Eye) -> Segments:
+    """The stretches of edges that are seen, one by one."""
+    owners, ends = _edges(forms, eye)
+    flat = np.stack([ends @ eye.rightward, ends @ eye.upward], axis=2)
+    keep = np.linalg.norm(flat[:, 1] - flat[:, 0], axis=1) > SHORTEST
+    owners, flat, depth = owners[keep], flat[keep], eye.nearness(ends[keep])
+    faces, depths = _faces(forms, eye)
+    edge, low, high = _hidden(flat, depth, faces, depths)
+    edge, start, end = _left(len(flat), edge, low, high)
+    along = flat[edge, 1] - flat[edge, 0]
+    a = flat[edge, 0] + start[:, None] * along
+    b = flat[edge, 0] + end[:, None] * along
+    long = np.linalg.norm(b - a, axis=1) > SHORTEST
+    return owners[edge[long]], np.stack([a, b], axis=1)[long]
+
+
+def _edges(forms: Sequence[Form], eye: Eye) -> tuple[Indices, Array]:
+    """Edges that could be seen: on a face that looks here, and true or in the silhouette."""
+    owners: list[Indices] = [np.empty(0, dtype=np.int64)]
+    found: list[Array] = [np.empty((0, 2, 3))]
+    for k, form in enumerate(forms):
+        first, second, ends, true = form.edges
+        toward = form.normals @ eye.to_viewer > EDGE_ON
+        one, other = toward[first], toward[second]
+        drawn = (one | other) & (true | (one != other))
+        owners.append(np.full(int(drawn.sum()), k, dtype=np.int64))
+        found.append(ends[drawn])
+    return np.concatenate(owners), np.concatenate(found)
+
+
+def _faces(forms: Sequence[Form], eye: Eye) -> tuple[Array, Array]:
+    """Triangles that look at the viewer on paper, (n, 3, 2) anticlockwise, and their depths."""
+    corners = np.concatenate([np.empty((0, 3, 3)), *(
+        form.corners[form.normals @ eye.to_viewer > EDGE_ON] for form in forms
+    )])  # fmt: skip
+    flat = np.stack([corners @ eye.rightward, corners @ eye.upward], axis=2)
+    return flat, eye.nearness(corners)
+
+
+def _hidden(flat: Array, depth: Array, faces: Array, depths: Array) -> tuple[Indices, Array, Array]:
+    """Which stretch of which edge a face hides: the edge's number, from where, to where."""
+    edge, face = _near(flat, depth, faces, depths)
+    a, b = flat[edge, 0], flat[edge, 1]
+    low, high = np.zeros(len(edge)), np.ones(len(edge))
+    q = faces[face]
+    for k in range(3):
+        side = q[:, (k + 1) % 3] - q[:, k]
+        side = side / np.maximum(np.linalg.norm(side, axis=1), 1e-12)[:, None]
+        low, high = _within(
+            low, high, _cross(side, a - q[:, k]) + ON_EDGE, _cross(side, b - q[:, k]) + ON_EDGE
+        )
+    # How far the face lies before either end of the edge.
+    turn = _cross(q[:, 1] - q[:, 0], q[:, 2] - q[:, 0])
+    ahead = []
+    for end, point in ((0, a), (1, b)):
+        s = _cross(point - q[:, 0], q[:, 2] - q[:, 0]) / turn
+        t = _cross(q[:, 1] - q[:, 0], point - q[:, 0]) / turn
+        d = depths[face]
+        plane = d[:, 0] + s * (d[:, 1] - d[:, 0]) + t * (d[:, 2] - d[:, 0])
+        ahead.append(plane - depth[edge, end] - BEHIND)
+    low, high = _within(low, high, *ahead)
+    real = high > low
+    return edge[real], low[real], high[real]
+
+
+def _near(flat: Array, depth: Array, faces: Array, depths: Array) -> tuple[Indices, Indices]:
+    """Pairs of an edge and a face whose boxes overlap on paper, the face not wholly behind."""
+    boxes = shapely.box(*faces.min(axis=1).T, *faces.max(axis=1).T)
+    asked = shapely.box(*flat.min(axis=1).T, *flat.max(axis=1).T)
+    edge, face = shapely.STRtree(boxes).query(asked)
+    before = depths.max(axis=1)[face] > depth.min(axis=1)[edge] + BEHIND
+    return edge[before].astype(np.int64), face[before].astype(np.int64)
+
+
+def _within(low: Array, high: Array, at_start: Array, at_end: Array) -> tuple[Array, Array]:
+    """The stretch where also a value that runs from `at_start` to `at_end` is not negative."""
+    change = at_end - at_start
+    steady = np.abs(change) < 1e-12
+    root = -at_start / np.where(steady, 1.0, change)
+    low = np.where(~steady & (change > 0.0), np.maximum(low, root), low)
+    high = np.where(~steady & (change < 0.0), np.minimum(high, root), high)
+    return low, np.where(steady & (at_start < 0.0), -1.0, high)
+
+
+def _left(count: int, edge: Indices, low: Array, high: Array) -> tuple[Indices, Array, Array]:
+    """What is left of each of `count` edges: its number, from where, to where."""
+    numbers = np.arange(count)
+    # Each edge has a place of its own on one long line, bounded by a point at either end.
+    edge = np.concatenate([numbers, edge, numbers])
+    low = np.concatenate([np.zeros(count), low.clip(0.0, 1.0), np.ones(count)]) + 2.0 * edge
+    high = np.concatenate([np.zeros(count), high.clip(0.0, 1.0), np.ones(count)]) + 2.0 * edge
+    order = np.lexsort((high, low))
+    edge, low, high = edge[order], low[order], high[order]
+    reach = np.maximum.accumulate(high)
+    free = np.flatnonzero((low[1:] > reach[:-1]) & (edge[1:] == edge[:-1]))
+    found = edge[free + 1]
+    return found, reach[free] - 2.0 * found, low[free + 1] - 2.0 * found
+
+
+def once(owners: Indices, segments: Array) -> Segments:
+    """The segments without those stretches that lie on one of an earlier form."""
+    if not len(segments):
+        return owners, segments
+    along = segments[:, 1] - segments[:, 0]
+    unit = along / np.linalg.norm(along, axis=1)[:, None]
+    # All run rightward, and upward where they are as good as upright.
+    upright = np.abs(unit[:, 0]) <= 1e-4
+    turned = np.where(upright, unit[:, 1] < 0.0, unit[:, 0] < 0.0)
+    segments = np.where(turned[:, None, None], segments[:, ::-1], segments)
+    unit = np.where(turned[:, None], -unit, unit)
+    key = np.round(np.column_stack([unit * 1e4, _cross(unit, segments[:, 0]) * 20.0]))
+    _, line = np.unique(key + 0.0, axis=0, return_inverse=True)
+    line = line.reshape(-1)
+    kept: list[tuple[int, Array]] = []
+    for group in np.split(np.argsort(line, kind="stable"), np.cumsum(np.bincount(line))[:-1]):
+        kept += _apart(owners[group], segments[group], unit[group[0]])
+    return np.array([k for k, _ in kept], dtype=np.int64), np.array([s for _, s in kept])
+
+
+def _apart(owners: Indices, segments: Array, unit: Array) -> list[tuple[int, Array]]:
+    """Segments on one line: joined where they are of one form, told of the first that has it."""
+    if len(owners) == 1:
+        return [(int(owners[0]), segments[0])]
+    spans = np.sort(segments @ unit, axis=1)
+    taken: list[tuple[float, float]] = []
+    found: list[tuple[int, Array]] = []
+    base = segments[0, 0] - float(segments[0, 0] @ unit) * unit
+    for owner in np.unique(owners).tolist():
+        own = _joined(spans[owners == owner].tolist())
+        for start, end in _less(own, taken):
+            found.append((owner, np.array([base + start * unit, base + end * unit])))
+        taken = _joined([*taken, *own])
+    return found
+
+
+def _joined(spans: Iterable[Sequence[float]]) -> list[tuple[float, float]]:
+    """Spans that overlap or touch as one."""
+    found: list[tuple[float, float]] = []
+    for start, end in sorted((a, b) for a, b in spans):
+        if found and start <= found[-1][1] + 1e-3:
+            found[-1] = (found[-1][0], max(end, found[-1][1]))
+        else:
+            found.append((start, end))
+    return found
+
+
+def _less(
+    spans: Iterable[tuple[float, float]], taken: Sequence[tuple[float, float]]
+) -> list[tuple[float, float]]:
+    """What is left of spans outside those taken, which are sorted and apart."""
+    found = []
+    for start, end in spans:
+        at = start
+        for low, high in taken:
+            if low - at > SHORTEST and low < end:
+                found.append((at, low))
+            at = max(at, min(high, end)) if high > at and low < end else at
+        if end - at > SHORTEST:
+            found.append((at, end))
+    return found
+
+
+def _chained(segments: Array) -> tuple[Array, ...]:
+    """Segments as polylines, joined where just two of them end."""
+    if not len(segments):
+        return ()
+    lines = shapely.multilinestrings(shapely.linestrings(np.round(segments, 3) + 0.0))
+    merged = shapely.line_merge(lines)
+    parts: npt.NDArray[np.object_] = shapely.get_parts(merged)
+    return tuple(np.asarray(shapely.get_coordinates(part)) for part in parts)
+
+
+def _cross(u: Array, v: Array) -> Array:
+    return np.asarray(u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0])
