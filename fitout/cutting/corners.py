@@ -22,6 +22,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from fitout.cutting.bodies import TOUCH, Body, near
 from fitout.cutting.cut_list import CutLine, CutList
 from fitout.cutting.distance import distance, edges
 from fitout.model.cutting import CuttingSpec
@@ -40,9 +41,6 @@ SHARES = (0.2, 0.5, 0.8, 0.97)
 
 SQUARE = 1e-3
 """Cosine within which a corner is square; T-bones are for square corners only."""
-
-TOUCH = 1e-3
-"""A body that reaches in no farther (mm) only touches."""
 
 Style = Literal["dogbone", "T-bone", "none"]
 
@@ -150,43 +148,13 @@ def centre(corner: Corner, radius: float, style: Style) -> Point:
     return corner.at[0] + radius * way[0], corner.at[1] + radius * way[1]
 
 
-@dataclass(frozen=True, slots=True)
-class _Body:
-    """A panel or bar as what a corner may hold: is a point of the bay within it?"""
-
-    part: Panel | Bar
-
-    def holds(self, point: Vector) -> bool:
-        place = self.part.placement
-        away = tuple(p - o for p, o in zip(point, place.origin, strict=True))
-        u, v, w = (
-            sum(a * b for a, b in zip(away, axis, strict=True))
-            for axis in (place.u, place.v, place.w)
-        )
-        if isinstance(self.part, Bar):
-            section = self.part.section
-            sizes = (self.part.length, section.width, section.height)
-            return all(TOUCH < at < size - TOUCH for at, size in zip((u, v, w), sizes, strict=True))
-        if not TOUCH < w < self.part.thickness - TOUCH:
-            return False
-        x0, y0, x1, y1 = self.part.outline.bounds
-        if not (x0 + TOUCH < u < x1 - TOUCH and y0 + TOUCH < v < y1 - TOUCH):
-            return False
-        return distance(edges(self.part.outline), edges(_dot(u, v))) == 0.0
-
-
-def _dot(x: float, y: float) -> Outline:
-    """A speck at a point, to ask what it lies on."""
-    return Outline(circle(x, y, TOUCH))
-
-
 def relieved(cuts: CutList, bodies: Sequence[Panel | Bar], spec: CuttingSpec) -> CutList:
     """The cut list with its corners relieved; a line says how many are to square by hand.
 
     A part's corner is relieved if any of its panels needs it: parts stay alike. Boards that
     a saw cuts are left as they are.
     """
-    held = [_Body(body) for body in bodies]
+    held = [Body(body) for body in bodies]
     lines = []
     for line in cuts.lines:
         own = spec.of(line.board.key)
@@ -194,7 +162,7 @@ def relieved(cuts: CutList, bodies: Sequence[Panel | Bar], spec: CuttingSpec) ->
     return dataclasses.replace(cuts, lines=tuple(lines))
 
 
-def _relieved(line: CutLine, bodies: Sequence[_Body], spec: CuttingSpec) -> CutLine:
+def _relieved(line: CutLine, bodies: Sequence[Body], spec: CuttingSpec) -> CutLine:
     panel, radius = line.panel, spec.kerf / 2.0
     left = 0
     new: dict[int, Loop] = {}
@@ -257,7 +225,7 @@ def _loops(panel: Panel) -> Iterator[tuple[Loop, bool, tuple[float, float]]]:
 def _sat_in(
     corner: Corner,
     line: CutLine,
-    bodies: Sequence[_Body],
+    bodies: Sequence[Body],
     radius: float,
     depths: tuple[float, float],
 ) -> bool:
@@ -278,7 +246,7 @@ def _sat_in(
     return any(
         body.holds(_at(panel.placement, spot))
         for panel in line.panels
-        for body in _near(bodies, panel.placement.at(x, y, sum(depths) / 2.0), depths)
+        for body in near(bodies, panel.placement.at(x, y, sum(depths) / 2.0), depths)
         if body.part.id != panel.id
         for spot in spots
     )
@@ -286,17 +254,6 @@ def _sat_in(
 
 def _at(place: Placement, spot: Vector) -> Vector:
     return place.at(*spot)
-
-
-def _near(bodies: Sequence[_Body], point: Vector, depths: tuple[float, float]) -> Iterator[_Body]:
-    """The bodies whose slab comes near the point at all."""
-    reach = depths[1] - depths[0] + 5.0
-    for body in bodies:
-        place = body.part.placement
-        away = sum((p - o) * a for p, o, a in zip(point, place.origin, place.w, strict=True))
-        thick = body.part.thickness if isinstance(body.part, Panel) else body.part.section.height
-        if -reach < away < thick + reach:
-            yield body
 
 
 def _thin(corner: Corner, panel: Panel, which: int, spec: CuttingSpec) -> bool:

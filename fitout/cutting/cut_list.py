@@ -14,6 +14,7 @@ from fitout.cutting.frame import (
     part_key,
     reframed,
 )
+from fitout.model.outline import Point
 from fitout.model.panel import Bar, Panel
 from fitout.model.stock import Board, Section
 
@@ -25,12 +26,14 @@ class CutLine:
     `panels` are told in the part's drawing frame (see `fitout.cutting.frame`), each with
     the placement that puts the drawn part in its place in the bay; the first is drawn.
     `by_hand` counts the inside corners that a router leaves round and another part needs
-    square (see `fitout.cutting.corners`).
+    square (see `fitout.cutting.corners`). `mates` are the stretches of its edge, in the
+    drawing frame, that stand against other parts (see `fitout.cutting.mates`).
     """
 
     number: str
     panels: tuple[Panel, ...]
     by_hand: int = 0
+    mates: tuple[tuple[Point, Point], ...] = ()
 
     @property
     def panel(self) -> Panel:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Iterable
 
 from fitout.model.outline import Loop, Outline, Point, Vertex, arc_of
 from fitout.model.panel import Face, Grain, Hole, Panel, Pocket
@@ -98,6 +99,14 @@ def reframed(panel: Panel, turn: Turn, at: Point = (0.0, 0.0)) -> Panel:
         grain=Grain.ALONG_U if grain_locked(panel) else Grain.EITHER,
         placement=_turned_placement(panel, turn, (x0, y0)),
     )
+
+
+def carried(panel: Panel, turn: Turn, at: Point, points: Iterable[Point]) -> list[Point]:
+    """Points of the panel's frame, told in the frame that `reframed` gives it."""
+    left, lower, _, _ = _turned_outline(panel.outline, turn).bounds
+    sign = -1.0 if turn.flipped else 1.0
+    turned = [_turned_point(sign * x, y, turn.quarters) for x, y in points]
+    return [(x - left + at[0], y - lower + at[1]) for x, y in turned]
 
 
 def _face(face: Face, flipped: bool) -> Face:

@@ -16,12 +16,12 @@ import numpy as np
 import shapely
 
 from fitout.cutting.cut_list import CutList
-from fitout.cutting.frame import Turn, reframed
+from fitout.cutting.frame import Turn, carried, reframed
 from fitout.cutting.plan import Placed, Sheet
 from fitout.cutting.shapes import Area
-from fitout.cutting.tabs import straight
+from fitout.cutting.tabs import MORE_SHARES, SHARES, Stretch, straight
 from fitout.model.cutting import CuttingSpec
-from fitout.model.outline import Point
+from fitout.model.outline import Loop, Point
 from fitout.model.panel import Face, Panel
 from fitout.model.placement import Array
 
@@ -53,6 +53,14 @@ def lying(placed: Placed, cuts: CutList) -> Panel:
     return reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
 
 
+def lying_mates(placed: Placed, cuts: CutList) -> list[Stretch]:
+    """The stretches of a placed part's edge that meet others, as it lies on its sheet."""
+    line = cuts.line(placed.number)
+    ends = [end for stretch in line.mates for end in stretch]
+    told = carried(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y), ends)
+    return list(zip(told[::2], told[1::2], strict=True))
+
+
 def material(panel: Panel) -> Area:
     """The panel's outline as a polygon that holds it, its cut-outs left open."""
     return shapely.Polygon(
@@ -80,21 +88,27 @@ def screws(sheet: Sheet, panels: Sequence[Panel], spec: CuttingSpec) -> tuple[Po
     return tuple((float(x), float(y)) for x, y in taken)
 
 
-def lead_ins(panels: Sequence[Panel], spec: CuttingSpec) -> tuple[Point | None, ...]:
-    """Where the bit goes down beside each part; None where it would touch another part."""
+def lead_ins(
+    panels: Sequence[Panel], spec: CuttingSpec, tabs: Sequence[Loop] = ()
+) -> tuple[Point | None, ...]:
+    """Where the bit goes down beside each part, off the tabs; None where it would touch a part."""
     radius = spec.kerf / 2.0
     solid = np.array([material(panel) for panel in panels])
+    standing = shapely.union_all([shapely.Polygon(tab.chords(grows=True)) for tab in tabs])
     off = radius + max(LEAD_OFF, spec.spacing / 2.0)
     found: list[Point | None] = []
     for i, panel in enumerate(panels):
         spots = np.array(
             [
                 (s.at[0] + off * s.along[1], s.at[1] - off * s.along[0])
-                for s in straight(panel.outline.outer, 0.0)
+                for s in straight(panel.outline.outer, 0.0, SHARES + MORE_SHARES)
             ]
             or shapely.get_coordinates(solid[i].buffer(off))
         )
         room = shapely.distance(shapely.points(spots)[:, None], solid[None, :])
+        if tabs:
+            off_tabs = shapely.distance(shapely.points(spots), standing) >= radius
+            room = np.where(off_tabs[:, None], room, -1.0)
         free = np.where(room.min(axis=1) >= radius - 1e-3, np.sort(room, axis=1)[:, :2].sum(1), -1)
         best = int(np.argmax(free))
         found.append(None if free[best] < 0 else (float(spots[best][0]), float(spots[best][1])))

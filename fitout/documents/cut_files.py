@@ -24,7 +24,9 @@ def cut_files(plan: CutPlan, stock: StockSpec, name: str) -> dict[str, Content]:
         "sheets.svg": sheets_svg(plan, stock.currency),
     }
     for line in plan.cut_list.lines:
-        files[f"parts/{line.number}.dxf"] = part_dxf(line)
+        own = plan.spec.of(line.board.key)
+        bit = own.kerf if own.by == "router" else 0.0
+        files[f"parts/{line.number}.dxf"] = part_dxf(line, bit)
     for sheet in plan.sheets:
         files[f"sheets/{sheet.number}.dxf"] = sheet_dxf(sheet, plan)
     return files

@@ -21,26 +21,25 @@ Layers name the work, how deep in tenths of a millimetre (four digits), and from
 Cut layers hold nothing but closed LWPOLYLINE (arcs as bulges, none beyond a half circle) and
 CIRCLE, each once. Lines
 are the finished edge: the cutter's radius is the machine program's business. A sink that
-is open at an edge may be drawn beyond the part's perimeter; only what lies inside counts.
+is open at an edge is drawn beyond it by a router's radius, so that the bit runs out; only
+what lies inside the perimeter counts.
 Where an onion skin is left, perimeters and cut-outs of a sheet file are not THROUGH: 0.3 mm
 under 11.8 mm make it PERIMETER_0115_FACE_A.
 """
 
 from __future__ import annotations
 
-import io
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
 
-from ezdxf import options, units  # type: ignore[attr-defined]  # re-exported without saying so
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
-from ezdxf.filemanagement import new
 
 from fitout.cutting.cut_list import CutLine
-from fitout.cutting.holding import lying
+from fitout.cutting.holding import lying, lying_mates
 from fitout.cutting.plan import CutPlan, Sheet
+from fitout.cutting.run_out import run_out
+from fitout.documents.dxf_file import as_bytes, new_drawing, plain, plain_metadata
 from fitout.documents.lettering import writing_room
 from fitout.documents.router_marks import marks
 from fitout.model.outline import Loop, Point, Vertex, arc_of
@@ -48,7 +47,6 @@ from fitout.model.panel import Hole, Panel, Pocket
 
 TEXT_LAYER = "TEXT"
 SHEET_LAYER = "SHEET"
-DXF_VERSION = "R2000"
 
 COLOURS = {
     "PERIMETER": 7, "CUTOUT": 5, "DRILL": 1, "SINK": 3, TEXT_LAYER: 8, SHEET_LAYER: 9,
@@ -67,13 +65,13 @@ Shape = tuple[str, Loop | Hole]
 """A layer and what is drawn on it."""
 
 
-def part_dxf(line: CutLine) -> bytes:
-    """The cut file of one part, at the origin."""
-    with _plain_metadata():
-        drawing = _new_drawing()
-        _draw_shapes(drawing, shapes(line.panel))
+def part_dxf(line: CutLine, bit: float = 0.0) -> bytes:
+    """The cut file of one part, at the origin; `bit` is a router's, for open ends."""
+    with plain_metadata():
+        drawing = new_drawing()
+        _draw_shapes(drawing, shapes(line.panel, bit=bit))
         _draw_text(drawing, line.panel, line, _note(line))
-        return _as_bytes(drawing)
+        return as_bytes(drawing)
 
 
 def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
@@ -82,8 +80,8 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
     Small parts come first: what lies in a larger part's cut-out is to be cut before it.
     KeyError if the plan's cut list lacks a placed part.
     """
-    with _plain_metadata():
-        drawing = _new_drawing()
+    with plain_metadata():
+        drawing = new_drawing()
         board = sheet.board
         _layer(drawing, SHEET_LAYER)
         border = [(0.0, 0.0), (board.length, 0.0), (board.length, board.width), (0.0, board.width)]
@@ -94,26 +92,32 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
         lines.sort(key=lambda pair: pair[0].length * pair[0].width)
         panels = [lying(placed, plan.cut_list) for _, placed in lines]
         for panel, (line, placed) in zip(panels, lines, strict=True):
-            _draw_shapes(drawing, shapes(panel, spec.skin if routed else 0.0))
+            _draw_shapes(drawing, shapes(panel, spec.skin, spec.kerf) if routed else shapes(panel))
             _draw_text(drawing, panel, line, _called(line), placed.quarter_turns)
         if routed:
-            found, notes = marks(sheet, panels, spec)
+            mates = [lying_mates(placed, plan.cut_list) for _, placed in lines]
+            found, notes = marks(sheet, panels, mates, spec)
             _draw_shapes(drawing, found)
             _draw_notes(drawing, notes, board.width)
-        return _as_bytes(drawing)
+        return as_bytes(drawing)
 
 
-def shapes(panel: Panel, skin: float = 0.0) -> list[Shape]:
+def shapes(panel: Panel, skin: float = 0.0, bit: float = 0.0) -> list[Shape]:
     """What a panel's cut file holds: layer and geometry, each thing once, inside work first.
 
-    What is cut out stops `skin` mm above the far face.
+    What is cut out stops `skin` mm above the far face. What is sunk runs out over open ends
+    by the radius of the `bit`.
     """
     thick = panel.thickness
     through = f"{_tenths(thick - skin)}_FACE_A" if skin > 0.0 else f"{_tenths(thick)}_THROUGH"
-    result: list[Shape] = [(_sink_layer(p, thick), _tidy(p.loop)) for p in panel.pockets]
+    outer = panel.outline.outer
+    result: list[Shape] = [
+        (_sink_layer(p, thick), _tidy(run_out(p.loop, outer, bit / 2.0) if bit else p.loop))
+        for p in panel.pockets
+    ]
     result += [(_drill_layer(hole, thick), hole) for hole in panel.holes]
     result += [(f"CUTOUT_{through}", _tidy(loop)) for loop in panel.outline.inner]
-    result.append((f"PERIMETER_{through}", _tidy(panel.outline.outer)))
+    result.append((f"PERIMETER_{through}", _tidy(outer)))
     once: dict[object, Shape] = {}
     for layer, thing in result:
         once.setdefault((layer, _same(thing)), (layer, thing))
@@ -161,12 +165,6 @@ def _tidy(loop: Loop) -> Loop:
     return Loop(tuple(parted))
 
 
-def _new_drawing() -> Drawing:
-    drawing = new(DXF_VERSION, units=units.MM)
-    drawing.header["$MEASUREMENT"] = 1
-    return drawing
-
-
 def _layer(drawing: Drawing, name: str) -> None:
     if name not in drawing.layers:
         drawing.layers.add(name, color=COLOURS[name.split("_")[0]])
@@ -188,7 +186,7 @@ def _draw_notes(drawing: Drawing, notes: Sequence[str], top: float) -> None:
     _layer(drawing, TEXT_LAYER)
     for i, words in enumerate(notes):
         entity = drawing.modelspace().add_text(
-            _plain(words), height=20.0, dxfattribs={"layer": TEXT_LAYER}
+            plain(words), height=20.0, dxfattribs={"layer": TEXT_LAYER}
         )
         entity.set_placement((0.0, top + 15.0 + 35.0 * i), align=TextEntityAlignment.LEFT)
 
@@ -223,7 +221,7 @@ def _draw_text(
         return middle[0] + forward, middle[1] + upward
 
     for text, offset, tallest in ((line.number, 0.14, 20.0), (note, -0.12, 10.0)):
-        words = _plain(text)
+        words = plain(text)
         height = min(tallest, 0.18 * high, 0.6 * room / (LETTER_WIDTH * max(len(words), 1)))
         entity = space.add_text(
             words,
@@ -242,11 +240,6 @@ def _draw_text(
             space.add_lwpolyline(stroke, dxfattribs={"layer": TEXT_LAYER})
 
 
-def _plain(text: str) -> str:
-    """The text on one line, without DXF's own codes for symbols (they begin with %% or ^)."""
-    return " ".join(text.split()).replace("%%", "% %").replace("^", " ")
-
-
 def grain_arrow(at: Point, reach: float, lengthwise: bool) -> Iterator[list[Point]]:
     """The strokes of a two-headed arrow of half length `reach` along x, or along y."""
     head = 0.2 * reach
@@ -260,20 +253,3 @@ def grain_arrow(at: Point, reach: float, lengthwise: bool) -> Iterator[list[Poin
             yield [(at[0] + x, at[1] + y) for x, y in stroke]
         else:
             yield [(at[0] - y, at[1] + x) for x, y in stroke]
-
-
-@contextmanager
-def _plain_metadata() -> Iterator[None]:
-    """Leave time stamps and random identifiers out of the file, so that bytes repeat."""
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        yield
-    finally:
-        options.write_fixed_meta_data_for_testing = before
-
-
-def _as_bytes(drawing: Drawing) -> bytes:
-    stream = io.StringIO(newline="\n")
-    drawing.write(stream)
-    return stream.getvalue().encode(drawing.output_encoding, errors="dxfreplace")

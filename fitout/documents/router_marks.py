@@ -1,7 +1,8 @@
 """What a sheet's cut file holds for the router besides the parts: layers of marks.
 
 TAB_0015_STANDING         where 1.5 mm of the thickness stay standing: a rectangle beside
-                          the part, as wide as the bit, that its path crosses
+                          the part, as wide as the bit, that its path crosses; between
+                          parts close together it reaches to both, and both paths rise
 LEAD_IN                   a circle of the bit's size where it may go down beside a part
 HOLD_DOWN                 a circle where a screw may hold the sheet, clear of all paths
 DATUM_PIN                 two circles on the sheet's middle line, only if a part is worked
@@ -20,7 +21,7 @@ from fitout.cutting.holding import (
     worked_from_behind,
 )
 from fitout.cutting.plan import Sheet
-from fitout.cutting.tabs import tabs_of
+from fitout.cutting.tabs import Stretch, around, tabs_of
 from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Loop
 from fitout.model.panel import Hole, Panel
@@ -34,13 +35,24 @@ PIN = 8.0
 Mark = tuple[str, Loop | Hole]
 
 
-def marks(sheet: Sheet, panels: Sequence[Panel], spec: CuttingSpec) -> tuple[list[Mark], list[str]]:
-    """The marks of a sheet that a router cuts, and what is to be said on it."""
+def marks(
+    sheet: Sheet, panels: Sequence[Panel], mates: Sequence[Sequence[Stretch]], spec: CuttingSpec
+) -> tuple[list[Mark], list[str]]:
+    """The marks of a sheet that a router cuts, and what is to be said on it.
+
+    `mates` are, for each panel, the stretches of its edge that meet other parts.
+    """
     found: list[Mark] = []
     notes: list[str] = []
     standing = f"TAB_{round(spec.tabs.height * 10.0):04d}_STANDING"
-    found += [(standing, tab) for panel in panels for tab in tabs_of(panel, spec)]
-    starts = lead_ins(panels, spec)
+    size = (sheet.board.length, sheet.board.width)
+    tabs = [
+        tab
+        for panel, near, meets in zip(panels, around(panels, spec, size), mates, strict=True)
+        for tab in tabs_of(panel, spec, near, meets)
+    ]
+    found += [(standing, tab) for tab in tabs]
+    starts = lead_ins(panels, spec, tabs)
     found += [("LEAD_IN", Hole(*at, spec.kerf)) for at in starts if at is not None]
     if None in starts:
         notes.append(f"no room to lead in beside {starts.count(None)} part(s): plunge on the path")

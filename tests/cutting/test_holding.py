@@ -97,3 +97,12 @@ def test_no_place_for_pins_is_told(make, ply):
     assert pins(sheet, panels, ROUTER) is None
     assert screws(sheet, panels, ROUTER) == ()
     assert dataclasses.replace(ply) == sheet.board
+
+
+def test_leads_keep_off_tabs(make):
+    panel = make(100.0, 60.0)
+    (at,) = lead_ins([panel], ROUTER)
+    standing = rectangle(12.0, 12.0, at[0] - 6.0, at[1] - 6.0)
+    (other,) = lead_ins([panel], ROUTER, [standing])
+    assert other is not None
+    assert math.dist(at, other) > 9.0

@@ -6,7 +6,7 @@ import math
 import pytest
 import shapely
 
-from fitout.cutting.tabs import CORNER, FEATURE, straight, tabs_of
+from fitout.cutting.tabs import CORNER, FEATURE, around, straight, tabs_of
 from fitout.model.cutting import CuttingSpec, TabsSpec
 from fitout.model.outline import Outline, circle, polygon, rectangle, rounded
 from fitout.model.panel import Hole, Pocket
@@ -68,3 +68,71 @@ def test_away_from_corners_holes_and_pockets(make):
 def test_runs_too_short_hold_none():
     assert list(straight(rectangle(10.0, 10.0), 6.0)) == []
     assert len(list(straight(rectangle(100.0, 10.0), 6.0))) == 6
+
+
+def middles(panel, **others):
+    return [polygon_of(tab).centroid.coords[0] for tab in tabs_of(panel, ROUTER, **others)]
+
+
+def test_none_where_another_part_meets_the_edge(make):
+    panel = make(200.0, 100.0)
+    mates = [((0.0, 0.0), (200.0, 0.0)), ((200.0, 0.0), (200.0, 100.0)), ((0.0, 100.0), (0.0, 0.0))]
+    found = middles(panel, mates=mates)
+    assert len(found) == 2
+    assert all(y > 100.0 for _, y in found)
+    assert abs(found[0][0] - found[1][0]) > 90.0
+    # A part that is met all round is still held.
+    assert len(middles(panel, mates=[*mates, ((200.0, 100.0), (0.0, 100.0))])) == 2
+
+
+def laid(make, *places):
+    """Rectangles as (x, y, length, width), and what lies about each on a sheet."""
+    panels = [
+        make(outline=Outline(rectangle(length, width, x, y))) for x, y, length, width in places
+    ]
+    return list(zip(panels, around(panels, ROUTER, (2440.0, 1220.0)), strict=True))
+
+
+def holds(tab, panels, own):
+    """Whether the tab, after all passes, ties its part to another or to waste."""
+    solid = polygon_of(panels[own].outline.outer)
+    others = [polygon_of(p.outline.outer) for i, p in enumerate(panels) if i != own]
+    swept = shapely.union_all([o.buffer(6.0, quad_segs=64) for o in others])
+    area = polygon_of(tab)
+    if any(o.distance(area) < 0.01 for o in others):
+        return True
+    beyond = area.buffer(2.0).difference(solid.buffer(6.0))
+    return area.intersection(swept).area < 0.1 and beyond.difference(swept).area > 0.0
+
+
+def test_a_tab_ties_its_part_to_firm_waste_or_to_its_neighbour(make):
+    """Spaced by a bit and 2 mm, a neighbour's pass would cut a shorter tab off."""
+    packed = laid(make, (10, 10, 200, 100), (218, 10, 600, 100), (10, 118, 200, 80),
+                  (218, 118, 200, 80), (426, 118, 392, 300))  # fmt: skip
+    panels = [panel for panel, _ in packed]
+    counts = []
+    for i, (panel, about) in enumerate(packed):
+        tabs = tabs_of(panel, ROUTER, about)
+        counts.append(len(tabs))
+        assert all(holds(tab, panels, i) for tab in tabs)
+    assert counts == [2, 0, 2, 2, 0]
+    # Told nothing of its neighbours, a tab would have stood in their way.
+    assert not all(holds(tab, panels, 0) for tab in tabs_of(panels[0], ROUTER))
+
+
+def test_across_a_narrow_gap_a_tab_reaches_the_neighbour(make):
+    walled = laid(make, (308, 308, 200, 100), (8, 8, 292, 900), (516, 8, 500, 900),
+                  (308, 8, 200, 292), (308, 416, 200, 292))  # fmt: skip
+    for tab in tabs_of(walled[0][0], ROUTER, walled[0][1]):
+        assert sorted(polygon_of(tab).bounds[i + 2] - polygon_of(tab).bounds[i] for i in (0, 1)) \
+            == pytest.approx([6.0, 8.0])  # fmt: skip
+
+
+def test_firm_waste_before_a_small_neighbour(make):
+    (panel, about), _ = laid(make, (100, 100, 200, 100), (100, 208, 200, 60))
+    assert all(y < 200.0 for _, y in middles(panel, around=about))
+
+
+def test_none_beyond_the_sheet(make):
+    ((panel, about),) = laid(make, (5, 5, 200, 100))
+    assert all(x > 5.0 and y > 5.0 for x, y in middles(panel, around=about))
