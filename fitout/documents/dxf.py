@@ -18,7 +18,7 @@ Layers name the work, how deep in tenths of a millimetre (four digits), and from
                               marks for a router (sheet files only, see `router_marks`)
     TEXT                      part number, name, grain arrow; nothing to cut
 
-Cut layers hold nothing but closed LWPOLYLINE (arcs as bulges, none beyond a half circle) and
+Cut layers hold nothing but closed LWPOLYLINE (arcs as bulges, each less than a half circle) and
 CIRCLE, each once. Lines
 are the finished edge: the cutter's radius is the machine program's business. A sink that
 is open at an edge is drawn beyond it by a router's radius, so that the bit runs out; only
@@ -55,8 +55,8 @@ COLOURS = {
 """Colour index of each kind of layer, for the eye only."""
 
 NO_LENGTH = 1e-6
-HALF_CIRCLE = 1.0 + 1e-9
-"""Bulge of a half circle, and what rounding may add to it."""
+HALF_CIRCLE = 1.0 - 1e-6
+"""Bulge of a half circle, less what rounding may add to it."""
 
 LETTER_WIDTH = 0.9
 """Width of a letter over its height, on the safe side for the plain stroke fonts."""
@@ -148,14 +148,14 @@ def _drill_layer(hole: Hole, thickness: float) -> str:
 
 
 def _tidy(loop: Loop) -> Loop:
-    """The loop run anticlockwise, without segments of no length or arcs beyond a half circle.
+    """The loop run anticlockwise, without segments of no length or arcs of a half circle or more.
 
-    Readers differ on arcs of more than a half circle: some put them on the wrong side.
+    Some readers put such arcs on the wrong side, half circles too as soon as they are rounded.
     """
     kept = [a for a, b in loop.segments() if math.hypot(b.x - a.x, b.y - a.y) > NO_LENGTH]
     parted: list[Vertex] = []
     for a, b in Loop(tuple(kept)).anticlockwise().segments():
-        if abs(a.bulge) <= HALF_CIRCLE:
+        if abs(a.bulge) < HALF_CIRCLE:
             parted.append(a)
             continue
         arc = arc_of(a, b)
