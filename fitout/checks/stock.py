@@ -13,7 +13,8 @@ from fitout.cutting.coupon import how_to_measure
 from fitout.cutting.cut_list import CutLine, cut_list
 from fitout.cutting.plan import BoardUse, CutPlan, Sheet
 from fitout.cutting.purchases import bars_sentence, sheet_kg, sheets_sentence, short_of
-from fitout.cutting.sequence import saw_steps, yard_sentence
+from fitout.cutting.saw_words import saw_sentence, settings, yard_sentence
+from fitout.cutting.sequence import saw_order, saw_steps
 from fitout.cutting.stocks import SAME_THICKNESS, odd_offcuts, sources, without_price
 from fitout.cutting.yard import too_large_to_carry
 from fitout.model.cutting import CuttingSpec, StockSpec
@@ -107,6 +108,10 @@ def nested_findings(plan: CutPlan, stock: StockSpec) -> Iterator[Finding]:
         if use.sheets:
             sentence = f"{use.board.key}: {sheets_sentence(use, stock.currency)}."
             yield fact("nesting", use.board.key, use.sheets, "sheets", sentence, NESTED)
+    for key, steps in saw_order(plan).items():
+        if steps:
+            told = f"{key}: {saw_sentence(steps)}."
+            yield fact("saw", key, settings(steps), "settings", told, COMMON_PRACTICE)
     for section in bars.uses:
         key = section.section.key
         sentence = f"{key}: {bars_sentence(section, stock.currency)}."

@@ -6,20 +6,20 @@ of those that can, the ones at the fence as it stands come first, then those at 
 for which nothing is still to come: so a setting is seldom needed twice.
 
 The size named lies between blade and fence; the rest, less the kerf, falls off beyond the
-blade. Where neither side of a cut fits under the fence it is made along a straight edge,
-with a track saw, measured from the piece's edge.
+blade. All sheets of one material are sawn together: a setting serves each of them before the
+next one is set. Where neither side of a cut fits under the fence it is made along a straight
+edge, with a track saw, measured from the piece's edge.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import groupby
 from typing import Literal
 
 from fitout.cutting.fits import CLOSE
-from fitout.cutting.plan import Cut, Rect, Sheet
+from fitout.cutting.plan import Cut, CutPlan, Rect, Sheet
 from fitout.cutting.yard import raw_parts, yard_cuts
 from fitout.model.cutting import CuttingSpec
 
@@ -59,9 +59,11 @@ class SawStep:
     `across` True: at right angles to the sheet's length. `measure` is the size of `gives`,
     which lies against the fence (`fence` True) or is marked from its edge; `rest` is what
     falls off beyond the kerf, None where nothing does. `line` is where the cut lies on the
-    sheet, between two points of the near side of the kerf.
+    sheet, between two points of the near side of the kerf. The numbers run on through all
+    sheets of one material.
     """
 
+    sheet: str
     number: int
     yard: bool
     piece: Piece
@@ -103,27 +105,11 @@ def _size(piece: Piece) -> str:
     return f"{piece.length:.1f} × {piece.width:.1f}"
 
 
-def yard_sentence(steps: Sequence[SawStep]) -> str:
-    """What the timber yard is asked for, such as "2 rips at 402, 402"; empty if nothing."""
-    told = []
-    for across, alike in groupby((s for s in steps if s.yard), key=lambda step: step.across):
-        cuts = list(alike)
-        word = "crosscut" if across else "rip"
-        sizes = ", ".join(f"{round(step.measure, 1):g}" for step in cuts)
-        told.append(f"{len(cuts)} {word}{'' if len(cuts) == 1 else 's'} at {sizes}")
-    return ", then ".join(told)
-
-
-def settings(steps: tuple[SawStep, ...]) -> int:
-    """How often the saw is set anew."""
-    told = [step.setting for step in steps]
-    return sum(1 for i, setting in enumerate(told) if i == 0 or setting != told[i - 1])
-
-
 @dataclass(frozen=True, slots=True)
 class _Work:
     """One cut to be made of a piece: how the piece is then, what it gives, what comes next."""
 
+    sheet: str
     piece: Rect
     name: str
     across: bool
@@ -149,13 +135,29 @@ class _Work:
 
 
 def saw_steps(sheet: Sheet, spec: CuttingSpec) -> tuple[SawStep, ...]:
-    """The cuts of a sheet in order; none for a router. `spec` is how this sheet is cut."""
+    """The cuts of a sheet sawn alone, in order; none for a router. `spec` is how it is cut."""
+    ordered = _ordered(_first(sheet, spec))
+    return tuple(_step(i, work) for i, work in enumerate(ordered, start=1))
+
+
+def saw_order(plan: CutPlan) -> dict[str, tuple[SawStep, ...]]:
+    """Every cut of a plan in order, by the material's name: its sheets are sawn together."""
+    firsts: dict[str, tuple[_Work, ...]] = {}
+    for sheet in plan.sheets:
+        ready = _first(sheet, plan.spec_of(sheet))
+        firsts[sheet.board.key] = (*firsts.get(sheet.board.key, ()), *ready)
+    return {
+        key: tuple(_step(i, work) for i, work in enumerate(_ordered(ready), start=1))
+        for key, ready in firsts.items()
+    }
+
+
+def _first(sheet: Sheet, spec: CuttingSpec) -> tuple[_Work, ...]:
+    """The cut that a sheet begins with."""
     if sheet.cuts is None:
         return ()
-    planner = _Planner(sheet, spec, yard_cuts(sheet, spec))
     whole = Rect(0.0, 0.0, sheet.board.length, sheet.board.width)
-    ordered = _ordered(planner.works(sheet.cuts, whole))
-    return tuple(_step(i, work) for i, work in enumerate(ordered, start=1))
+    return _Planner(sheet, spec, yard_cuts(sheet, spec)).works(sheet.cuts, whole)
 
 
 @dataclass(slots=True)
@@ -208,6 +210,7 @@ class _Planner:
             begin + off - self.spec.kerf if low else begin + (left.length if across else left.width)
         )
         return _Work(
+            sheet=self.sheet.number,
             piece=raw,
             name=self._name(cut),
             across=across,
@@ -240,6 +243,7 @@ class _Planner:
         if cut.second and second:
             then += self.works(cut.second, second)
         return _Work(
+            sheet=self.sheet.number,
             piece=raw,
             name=self._name(cut),
             across=cut.across,
@@ -356,6 +360,7 @@ def _step(number: int, work: _Work) -> SawStep:
     else:
         line = ((rect.x, work.at), (rect.x + rect.length, work.at))
     return SawStep(
+        sheet=work.sheet,
         number=number,
         yard=work.yard,
         piece=Piece(work.name, *_extent(rect), "piece"),

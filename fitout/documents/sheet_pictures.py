@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +11,8 @@ from fitout.cutting.cut_list import CutLine
 from fitout.cutting.frame import Turn, reframed
 from fitout.cutting.plan import CutPlan, Placed, Rect, Sheet
 from fitout.cutting.purchases import sheets_sentence
-from fitout.cutting.sequence import SawStep, saw_steps, yard_sentence
+from fitout.cutting.saw_words import saw_sentence, yard_sentence
+from fitout.cutting.sequence import SawStep, saw_order
 from fitout.documents import svg
 from fitout.documents.lettering import writing_room
 from fitout.model.outline import Loop
@@ -46,17 +47,20 @@ def sheets_svg(plan: CutPlan, currency: str = "") -> bytes:
     longest = max((sheet.board.length for sheet in plan.sheets), default=1.0)
     scale = (WIDTH - 2.0 * MARGIN) / longest
     shapes: list[str] = []
-    y = MARGIN
+    y, order = MARGIN, saw_order(plan)
     for sheet in plan.sheets:
-        shapes.append(
-            svg.text(MARGIN, y + 18.0, _heading(sheet, plan), font_size=16.0, fill=svg.INK)
-        )
+        steps = [s for s in order[sheet.board.key] if s.sheet == sheet.number]
+        told = _heading(sheet, plan, steps)
+        shapes.append(svg.text(MARGIN, y + 18.0, told, font_size=16.0, fill=svg.INK))
         frame = _Frame(MARGIN, y + HEADING, sheet.board.width, scale)
         shapes += _sheet(sheet, plan, frame)
+        for step in steps:
+            shapes += _cut(step, frame)
         y += HEADING + sheet.board.width * scale + MARGIN
     for use in plan.boards:
         if use.sheets:
-            told = f"{use.board.key}: {sheets_sentence(use, currency)}"
+            sawn = saw_sentence(order[use.board.key])
+            told = f"{use.board.key}: {sheets_sentence(use, currency)}{f'; {sawn}' if sawn else ''}"
             shapes.append(svg.text(MARGIN, y + 14.0, told, font_size=14.0, fill=svg.INK))
             y += LINE
     total = max(y, 2.0 * MARGIN)
@@ -92,14 +96,14 @@ class _Frame:
         )
 
 
-def _heading(sheet: Sheet, plan: CutPlan) -> str:
+def _heading(sheet: Sheet, plan: CutPlan, steps: Sequence[SawStep]) -> str:
     board = sheet.board
     used = 0.0
     for placed in sheet.placed:
         line = plan.cut_list.line(placed.number)
         used += line.panel.outline.area
     share = used / (board.length * board.width)
-    asked = yard_sentence(saw_steps(sheet, plan.spec_of(sheet)))
+    asked = yard_sentence(steps)
     yard = f"; timber yard: {asked}" if asked else ""
     origin = "" if sheet.origin == "bought" else f"{sheet.origin} {sheet.label}".rstrip() + ", "
     return (
@@ -117,8 +121,6 @@ def _sheet(sheet: Sheet, plan: CutPlan, frame: _Frame) -> Iterator[str]:
         yield from _labels(offcut, number, _size(offcut.length, offcut.width), frame)
     for placed in sheet.placed:
         yield from _part(placed, plan.cut_list.line(placed.number), frame)
-    for step in saw_steps(sheet, plan.spec_of(sheet)):
-        yield from _cut(step, frame)
 
 
 def _part(placed: Placed, line: CutLine, frame: _Frame) -> Iterator[str]:

@@ -15,7 +15,7 @@ from typing import Literal
 from fitout.cutting.bars import BarPlan
 from fitout.cutting.cut_list import BarLine, CutLine, CutList
 from fitout.cutting.plan import CutPlan, Sheet
-from fitout.cutting.sequence import FATES, Piece, SawStep, saw_steps
+from fitout.cutting.sequence import FATES, Piece, SawStep, saw_order
 from fitout.model.hardware import Article, HardwareLine, Slide
 
 FORMULA_STARTS = ("=", "+", "-", "@")
@@ -133,14 +133,13 @@ def nesting_csv(plan: CutPlan, bars: BarPlan | None = None) -> bytes:
 def saw_csv(plan: CutPlan) -> bytes:
     """One row a saw cut, in the order they are made (see `fitout.cutting.sequence`).
 
+    The sheets of one material are sawn together, so that each setting is needed but seldom.
+
     What is set, or marked for a track saw, is the size of what lies against the fence; the
     rest less the kerf falls off. Sheets that a router cuts have no rows.
     """
-    rows = [
-        _saw_row(sheet, step)
-        for sheet in plan.sheets
-        for step in saw_steps(sheet, plan.spec_of(sheet))
-    ]
+    sheets = {sheet.number: sheet for sheet in plan.sheets}
+    rows = [_saw_row(sheets[step.sheet], step) for own in saw_order(plan).values() for step in own]
     return table(SAW_HEADINGS, rows)
 
 

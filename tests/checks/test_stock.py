@@ -54,9 +54,10 @@ def test_nesting_tells_what_is_short_and_what_is_proven(panel, board):
     )
     spec = CuttingSpec(by="saw", kerf=3.0)
     stock = StockSpec(sheets={board.key: (SheetStockSpec(size=(1220.0, 1220.0), quantity=1),)})
-    short, told = nested_findings(nest(cuts, spec, Effort(work=0), stock), stock)
+    short, told, sawn = nested_findings(nest(cuts, spec, Effort(work=0), stock), stock)
+    assert sawn.code == "saw"
     assert (short.severity, short.value) == (Severity.FAIL, -1)
     assert "does not hold all parts: 1 more is needed." in short.sentence
-    (plain,) = nested_findings(nest(cuts, spec, Effort(work=0)), StockSpec())
+    plain, _ = nested_findings(nest(cuts, spec, Effort(work=0)), StockSpec())
     assert plain.sentence == f"{board.key}: 1 sheet, proven least."
     assert told.code == "nesting"

@@ -7,10 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from saw_bench import cut_as_told, run
 
+from fitout.checks.stock import nested_findings
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import Effort, nest
-from fitout.cutting.sequence import saw_steps
-from fitout.cutting.sequence import settings as times_set
+from fitout.cutting.saw_words import saw_sentence
+from fitout.cutting.saw_words import settings as times_set
+from fitout.cutting.sequence import saw_order, saw_steps
 from fitout.model.cutting import CuttingSpec, OffcutSpec, SawSpec, StockSpec, YardSpec
 from fitout.model.panel import Grain
 
@@ -128,6 +130,22 @@ def test_repeated_settings_stand_together(make):
         assert len(where) > 2
         assert where == list(range(where[0], where[-1] + 1))
     assert times_set(steps) == len(dict.fromkeys(told))
+
+
+def test_a_setting_serves_all_sheets_of_a_material(make):
+    """Three sheets of strips 300 wide: set once for all, not once for each."""
+    plan = nest(cut_list([make(2400.0, 300.0, name=f"n{i}") for i in range(10)]), SAW, QUICK)
+    assert len(plan.sheets) > 2
+    ((key, steps),) = saw_order(plan).items()
+    where = [i for i, step in enumerate(steps) if step.setting == "fence 300.0"]
+    assert where == list(range(where[0], where[-1] + 1))
+    assert len({steps[i].sheet for i in where}) == len(plan.sheets)
+    alone = sum(times_set(saw_steps(sheet, SAW)) for sheet in plan.sheets)
+    assert times_set(steps) < alone
+    told = f"{len(steps)} cuts, the saw set {times_set(steps)} times"
+    assert saw_sentence(steps) == told
+    assert any(f.sentence == f"{key}: {told}." for f in nested_findings(plan, StockSpec()))
+    cut_as_told(plan)
 
 
 def test_the_yard_cuts_first_and_only_what_is_needed(make):

@@ -10,7 +10,8 @@ from fitout.checks.stock import nested_findings
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import Effort, nest
 from fitout.cutting.plan import Cut, Rect
-from fitout.cutting.sequence import saw_steps, yard_sentence
+from fitout.cutting.saw_words import yard_sentence
+from fitout.cutting.sequence import saw_steps
 from fitout.cutting.verify import verify
 from fitout.cutting.yard import raw_parts, too_large_to_carry, yard_cuts
 from fitout.model.cutting import (

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from fitout.cutting.plan import CutPlan
-from fitout.cutting.sequence import SawStep, saw_steps
+from fitout.cutting.saw_words import settings
+from fitout.cutting.sequence import SawStep, saw_order, saw_steps
 
-CLOSE = 1e-6
+CLOSE = 1e-5
 Size = tuple[float, float]
 
 
@@ -68,7 +69,32 @@ def run(
 
 
 def cut_as_told(plan: CutPlan) -> None:
-    """Every sheet taken apart by its steps; the parts must be those of the cut list."""
+    """Every sheet taken apart by its steps; the parts must be those of the cut list.
+
+    First each sheet alone, then the sheets of one material side by side.
+    """
+    cut_alone(plan)
+    for key, steps in saw_order(plan).items():
+        if not steps:
+            continue
+        sheets = [sheet for sheet in plan.sheets if sheet.board.key == key]
+        spec = plan.spec_of(sheets[0])
+        bench = Bench(spec.kerf, spec.saw.fence)
+        for sheet in sheets:
+            bench.pieces[sheet.number] = (sheet.board.length, sheet.board.width)
+        for number, step in enumerate(steps, start=1):
+            assert step.number == number
+            bench.cut(step)
+        placed = {f"{p.number} copy {p.copy}" for sheet in sheets for p in sheet.placed}
+        assert bench.parts.keys() == placed
+        assert bench.pieces == {}
+        alone = [saw_steps(sheet, plan.spec_of(sheet)) for sheet in sheets]
+        assert {(s.sheet, s.line) for s in steps} == {(s.sheet, s.line) for a in alone for s in a}
+        assert settings(steps) <= sum(settings(a) for a in alone)
+
+
+def cut_alone(plan: CutPlan) -> None:
+    """Every sheet by itself."""
     for sheet in plan.sheets:
         spec = plan.spec_of(sheet)
         size = (sheet.board.length, sheet.board.width)
