@@ -11,7 +11,14 @@ import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from fitout.design_file import bay_rules, door_rules, item_rules, trip_rules, vehicle_rules
+from fitout.design_file import (
+    bay_rules,
+    document_rules,
+    door_rules,
+    item_rules,
+    trip_rules,
+    vehicle_rules,
+)
 from fitout.design_file.messages import located, quoted, suggestion
 from fitout.design_file.parts import Parts, parts_of, parts_of_bay
 from fitout.model.design import BaySpec, Design, ItemSpec, ModuleSpec
@@ -166,6 +173,7 @@ RULES = (
     *vehicle_rules.RULES,
     *trip_rules.RULES,
     *item_rules.RULES,
+    *document_rules.RULES,
     notes,
     names,
     relations,

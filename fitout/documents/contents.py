@@ -82,6 +82,12 @@ def _overview(dossier: Dossier) -> Files:
     return {"overview.svg": overview_svg(dossier.fitout)}
 
 
+def _labels(dossier: Dossier) -> Files:
+    from fitout.documents.labels.book import labels_pdf
+
+    return {"labels.pdf": labels_pdf(dossier)}
+
+
 def _step(dossier: Dossier) -> Files:
     from fitout.documents.step import assembly_step
 
@@ -93,5 +99,6 @@ DOCUMENTS: tuple[Document, ...] = (
     Document("tables", _tables),
     Document("trips", _trips),
     Document("overview", _overview),
+    Document("labels", _labels),
     Document("solids", _step),
 )

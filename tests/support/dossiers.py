@@ -7,7 +7,6 @@ from functools import cache
 from pathlib import Path
 
 from fitout import workflow
-from fitout.checks.order import steps
 from fitout.documents.dossier import Dossier
 from fitout.model.design import Design
 
@@ -24,17 +23,7 @@ def dossier(name: str) -> Dossier:
 def dossier_of(design: Design) -> Dossier:
     """The dossier of any design that has room for its modules."""
     evaluation = workflow.evaluate(design)
-    catalogue = evaluation.setting.catalogue
-    return Dossier(
-        design=design,
-        subject=evaluation.subject,
-        cuts=workflow.plan(evaluation),
-        findings=evaluation.findings,
-        totals=evaluation.totals,
-        steps=tuple(steps(evaluation.subject)),
-        hardware=tuple(workflow.hardware(evaluation.fitout)),
-        articles={**catalogue.goods, **catalogue.slides},
-    )
+    return workflow.dossier(evaluation, workflow.plan(evaluation))
 
 
 def told_in(made: Dossier, **entries: object) -> Dossier:
