@@ -37,6 +37,10 @@ class Wording:
         text = table()[key][self.language]
         return text.format(**values) if values else text
 
+    def work(self, words: str) -> str:
+        """What modules call a hole or an edge in English, in the builder's language if known."""
+        return table().get(f"work {words}", {}).get(self.language, words)
+
     def length(self, mm: float, decimals: int = 1) -> str:
         """A length without its unit: `402.5`, or `15 27/32` in inches."""
         if self.unit == "mm":

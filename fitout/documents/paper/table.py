@@ -66,7 +66,9 @@ def blocks(table: Table, height: float, width: float | None = None) -> list[Bloc
         for row in table.rows
     ]
     above = (TITLE if table.title else 0.0) + _height(head)
-    found, part, used = [], [], above
+    found: list[Block] = []
+    part: list[Cells] = []
+    used = above
     for row in rows:
         high = _height(row)
         if part and used + high > height:

@@ -1,0 +1,351 @@
+"""The general arrangement: plan, side and rear view, and sections across and along the bay.
+
+Visible lines 0.35 wide, cut outlines 0.5, the vehicle in long dashed double-dotted lines as an
+adjacent part (ISO 128-2). Views lie to each other in the angle that is asked for (ISO 5456-2);
+the plan stands on a sheet of its own where the three don't fit one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import numpy as np
+
+from fitout.clearance.convex import Array
+from fitout.documents.dossier import Dossier
+from fitout.documents.drawings.clearances import governing, listed, marked, shared_out
+from fitout.documents.drawings.scene import Scene, Span
+from fitout.documents.drawings.sketch import (
+    SPACE,
+    SPACE_HEIGHT,
+    SPACE_WIDTH,
+    TITLE_BLOCK,
+    TITLE_HEIGHT,
+    TITLE_WIDTH,
+    Sketch,
+)
+from fitout.documents.drawings.viewport import Port, Window, scale_for, told, window_of
+from fitout.documents.paper.dimension import Side, arrow, leader, linear
+from fitout.documents.paper.fonts import text_width, wrapped
+from fitout.documents.paper.layout import Layout
+from fitout.documents.paper.marks import MEDIUM, PHANTOM, WIDE, Area, Mark, Pen, Stroke, Text, line
+from fitout.documents.view import PLAN, REAR, SIDE, Eye
+from fitout.documents.views.hidden_lines import visible_lines
+from fitout.documents.views.section import hatches, section
+from fitout.documents.views.sight import seen_places
+from fitout.documents.views.vehicle import bay_outline, opening_line, seat_lines
+from fitout.model.outline import Point
+
+HATCH = Pen(0.18)
+HATCH_APART = 2.2
+"""Distance of hatch lines on paper, mm."""
+
+PAD = 30.0
+"""Room round a view for its dimensions, mm."""
+
+BETWEEN = 34.0
+"""Room between two views, mm."""
+
+NAME = 2.5
+TITLE = 3.5
+"""Heights of module names and of a view's title, mm."""
+
+TANK = ("water tank",)
+CARRIED = ("drawers", "fridge slide")
+"""Kinds that a section along and a section across are to cut."""
+
+
+def arrangement_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
+    """Views and sections of all that stands in the bay; none if nothing does."""
+    scene = Scene(dossier)
+    if not scene.forms:
+        return ()
+    across, along = scene.plane(0, CARRIED), scene.plane(1, TANK)
+    return (*_views(scene, across, along), *_sections(scene, across, along))
+
+
+def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
+    """Plan, side and rear on one sheet, or the plan on a sheet of its own."""
+    windows = {eye.name: _window(scene, eye) for eye in (PLAN, SIDE, REAR)}
+    third = scene.dossier.spec.projection == "third angle"
+    side, rear, plan = (windows[eye.name] for eye in (SIDE, REAR, PLAN))
+    wide, high = side.width + rear.width, side.height
+    row = (SPACE_WIDTH - BETWEEN - 2.0 * PAD, SPACE_HEIGHT - TITLE_HEIGHT - 2.0 * PAD)
+    reduced = scale_for(wide, high, row)
+    left = max(PAD, (SPACE_WIDTH - BETWEEN - wide / reduced) / 2.0)
+    low = TITLE_HEIGHT + 0.5 * PAD
+    above = SPACE_HEIGHT - high / reduced - 0.6 * PAD
+    if not third and plan.height / reduced + BETWEEN < above - 4.0:
+        side_at = (left, above)
+        rear_at = (left + side.width / reduced + BETWEEN, above)
+        plan_at: Point | None = (left, above - BETWEEN - plan.height / reduced)
+    else:
+        bottom = max(low, (low + SPACE_HEIGHT - high / reduced) / 2.0 - 4.0)
+        order = (rear, side) if third else (side, rear)
+        second = left + order[0].width / reduced + BETWEEN
+        rear_at, side_at = (
+            ((left, bottom), (second, bottom)) if third else ((second, bottom), (left, bottom))
+        )
+        plan_at = None
+    side_port = Port(SIDE, side, reduced, side_at)
+    rear_port = Port(REAR, rear, reduced, rear_at)
+    layout = _layout()
+    ports = [side_port, rear_port]
+    if plan_at is not None:
+        ports.append(Port(PLAN, plan, reduced, plan_at))
+    for port in ports:
+        _outlined(layout, scene, port)
+    if plan_at is not None:
+        _planes(layout, ports[-1], across, along)
+    for port in ports:
+        _dimensioned(layout, scene, port)
+    _notes(layout, scene)
+    yield _sketch(scene, layout, scene.dossier.wording.say("general_arrangement"), "GA1", reduced)
+    if plan_at is None:
+        room = (SPACE_WIDTH - 2.0 * PAD, SPACE_HEIGHT - TITLE_HEIGHT - 1.4 * PAD)
+        yield _plan_sheet(scene, plan, room, (across, along))
+
+
+def _plan_sheet(
+    scene: Scene, window: Window, room: tuple[float, float], planes: tuple[float, float]
+) -> Sketch:
+    reduced = scale_for(window.width, window.height, room)
+    wide, high = window.width / reduced, window.height / reduced
+    corner = (
+        (SPACE_WIDTH - wide) / 2.0,
+        TITLE_HEIGHT + (SPACE_HEIGHT - TITLE_HEIGHT - high) / 2.0 - 2.0,
+    )
+    layout = _layout()
+    port = Port(PLAN, window, reduced, corner)
+    _outlined(layout, scene, port)
+    _planes(layout, port, *planes)
+    _dimensioned(layout, scene, port)
+    _notes(layout, scene)
+    return _sketch(scene, layout, scene.dossier.wording.say("view_plan"), "GA2", reduced)
+
+
+def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
+    """A section across and one along, each on its sheet, with the governing clearances."""
+    wording = scene.dossier.wording
+    planes = [
+        ("A", REAR, -across, "section_across"),
+        ("B", SIDE, -along, "section_along"),
+    ]
+    ports = []
+    for _, eye, at, _ in planes:
+        window = _window(scene, eye, at)
+        room = (SPACE_WIDTH - 70.0, SPACE_HEIGHT - TITLE_HEIGHT - 42.0)
+        reduced = scale_for(window.width, window.height, room)
+        left = (SPACE_WIDTH - window.width / reduced) / 2.0
+        over = SPACE_HEIGHT - TITLE_HEIGHT - window.height / reduced
+        ports.append(Port(eye, window, reduced, (left, TITLE_HEIGHT + 8.0 + 0.3 * (over - 20.0))))
+    shown = shared_out(
+        governing(scene.dossier),
+        [(port, at) for port, (_, _, at, _) in zip(ports, planes, strict=True)],
+    )
+    for (name, _, at, title), port, clearances in zip(planes, ports, shown, strict=True):
+        layout = _layout()
+        _cut(layout, scene, port, at)
+        _named(layout, scene, port, at)
+        rows = marked(layout, port, clearances, wording)
+        _dimensioned(layout, scene, port)
+        words = wording.say(title, name=name)
+        listed(layout, rows, wording, (0.0, TITLE_HEIGHT - 2.0))
+        _title(layout, port, wording.say("view_section", name=name), port.reduced)
+        yield _sketch(scene, layout, words, f"GA-{name}{name}", port.reduced)
+
+
+def _layout() -> Layout:
+    return Layout(SPACE, (TITLE_BLOCK,))
+
+
+def _sketch(scene: Scene, layout: Layout, title: str, name: str, reduced: float) -> Sketch:
+    return Sketch(
+        title=title,
+        kind=scene.dossier.wording.say("general_arrangement"),
+        name=name,
+        marks=tuple(layout.marks),
+        scale=told(reduced),
+        views=True,
+    )
+
+
+def _plane_of(scene: Scene, eye: Eye) -> float:
+    """The height towards the viewer at which the vehicle's outline is taken for a view."""
+    if eye is PLAN:
+        return scene.level - 1.0
+    return 0.0 if eye is SIDE else -0.5 * scene.bay.front
+
+
+def _window(scene: Scene, eye: Eye, at: float | None = None) -> Window:
+    """What a view shows: the vehicle's outline and all that stands in it."""
+    height = _plane_of(scene, eye) if at is None else at
+    lines = bay_outline(scene.bay, eye, height)
+    return window_of([*lines, *(eye.on_sheet(form.vertices) for form in scene.forms)])
+
+
+def _vehicle(layout: Layout, scene: Scene, port: Port, at: float) -> None:
+    """The vehicle's outline, the seat back in its notches, the opening from behind."""
+    layout.draw(port.strokes(bay_outline(scene.bay, port.eye, at), PHANTOM, "VEHICLE"))
+    if port.eye is REAR:
+        layout.draw(port.strokes([opening_line(scene.bay)], PHANTOM, "VEHICLE"))
+    if port.eye is SIDE:
+        for lines in seat_lines(scene.bay, port.eye, at).values():
+            layout.draw(port.strokes(lines, PHANTOM, "VEHICLE"))
+
+
+def _outlined(layout: Layout, scene: Scene, port: Port) -> None:
+    """The visible lines of a view, the vehicle round it, names and the view's title."""
+    say = scene.dossier.wording.say
+    _vehicle(layout, scene, port, _plane_of(scene, port.eye))
+    layout.draw(port.seen(visible_lines(scene.forms, port.eye)))
+    _named(layout, scene, port)
+    _title(layout, port, say(f"view_{port.eye.name}"), None)
+
+
+def _cut(layout: Layout, scene: Scene, port: Port, at: float) -> None:
+    """A section: lines beyond, hatches, cut outlines, the vehicle."""
+    cut = section(scene.forms, port.eye, at)
+    _vehicle(layout, scene, port, at)
+    layout.draw(port.seen(cut.beyond, Pen(0.25)))
+    for face, lines in zip(cut.faces, hatches(cut.faces, HATCH_APART * port.reduced), strict=True):
+        thin = min(_thickness(ring) for ring in face.rings) < HATCH_APART * port.reduced
+        layout.draw(port.strokes(lines, HATCH, "HATCH"))
+        for ring in face.rings:
+            layout.draw([Stroke(tuple(port.flat(ring)), WIDE if not thin else MEDIUM, closed=True)])
+
+
+def _thickness(ring: Array) -> float:
+    return float((ring.max(axis=0) - ring.min(axis=0)).min())
+
+
+def _title(layout: Layout, port: Port, words: str, reduced: float | None) -> None:
+    """A view's title above it, in the middle, as far up as it takes."""
+    text = words if reduced is None else f"{words}  ({told(reduced)})"
+    x = (port.corner[0] + port.right) / 2.0
+    layout.first([Text((x, port.top + 2.5 + 0.5 * i), text, TITLE, "middle")] for i in range(80))
+
+
+def _named(layout: Layout, scene: Scene, port: Port, at: float | None = None) -> None:
+    """Each module's name where most of it is seen, else on a leader."""
+    names = list(scene.by_module)
+    forms = [form for name in names for form in scene.by_module[name]]
+    if at is not None:
+        away = -port.eye.to_viewer
+        normal = (float(away[0]), float(away[1]), float(away[2]))
+        kept = [form.beyond(normal, -at) for form in forms]
+        forms = [form for form in kept if form is not None]
+    places = seen_places(forms, port.eye, 6.0 * port.reduced)
+    parts = scene.dossier.subject.parts
+    for name in names:
+        own = [
+            p for f, p in zip(forms, places, strict=True) if parts[f.id].module == name and len(p)
+        ]
+        if not own:
+            continue
+        every = np.vstack(own)
+        order = np.argsort(np.linalg.norm(every - every.mean(axis=0), axis=1), kind="stable")
+        points = port.flat(every[order])
+        if not layout.first(
+            [Text((x, y - NAME / 2.0), name, NAME, "middle")] for x, y in points[:400]
+        ):
+            _ = any(leader(layout, tip, name, dot=True) for tip in points[:12])
+
+
+def _planes(layout: Layout, port: Port, across: float, along: float) -> None:
+    """Where the sections are cut: wide ends, arrows the way they are looked at, letters."""
+    low, high = port.corner, (port.right, port.top)
+    x = port.at((across, 0.0, 0.0))[0]
+    y = port.at((0.0, along, 0.0))[1]
+    marks: list[Mark] = []
+    for end in (low[1] - 6.0, high[1] + 6.0):
+        marks += [
+            line((x, end - 3.0), (x, end + 3.0), WIDE),
+            line((x, end), (x + 6.0, end)),
+            _head((x + 8.0, end), 0.0),
+            Text((x + 3.5, end + 1.2), "A", TITLE, "middle"),
+        ]
+    for end in (low[0] - 6.0, high[0] + 6.0):
+        marks += [
+            line((end - 3.0, y), (end + 3.0, y), WIDE),
+            line((end, y), (end, y + 6.0)),
+            _head((end, y + 8.0), np.pi / 2.0),
+            Text((end + 2.8, y + 2.5), "B", TITLE, "middle"),
+        ]
+    layout.draw(marks)
+
+
+def _head(tip: Point, toward: float) -> Area:
+    return arrow(tip, toward)
+
+
+def _dimensioned(layout: Layout, scene: Scene, port: Port) -> None:
+    """Main dimensions of modules and bay, the short ones further in."""
+    right, up = (int(np.argmax(np.abs(v))) for v in (port.eye.rightward, port.eye.upward))
+    sides: Mapping[int, tuple[Side, Side]] = {right: ("above", "below"), up: ("left", "right")}
+    axes = {PLAN.name: (0, 1), SIDE.name: (0, 2), REAR.name: (1, 2)}[port.eye.name]
+    for axis in axes:
+        told_spans: set[tuple[float, float]] = set()
+        spans = sorted(_spans(scene, axis).items(), key=lambda one: one[1][1] - one[1][0])
+        for name, span in spans:
+            key = (round(span[0], 1), round(span[1], 1))
+            if key not in told_spans:
+                told_spans.add(key)
+                _span(layout, scene, port, name, (axis, span, sides[axis]))
+
+
+def _spans(scene: Scene, axis: int) -> dict[str, Span]:
+    """What is dimensioned along an axis: each module, and the bay itself under no name."""
+    bay = scene.bay
+    roof = min(z for _, z in bay.roof)
+    own: dict[int, Span] = {0: (0.0, bay.front), 2: (bay.floor, roof)}
+    if bay.arches:
+        own[1] = (-bay.arches["right"][1], bay.arches["left"][1])
+    return {**scene.spans(axis), **({"": own[axis]} if axis in own else {})}
+
+
+def _span(
+    layout: Layout,
+    scene: Scene,
+    port: Port,
+    name: str,
+    what: tuple[int, Span, tuple[Side, Side]],
+) -> None:
+    """One dimension along an axis, on the side of the view that its module lies nearer to."""
+    axis, (low, high), sides = what
+    unit = np.eye(3)[axis]
+    a, b = port.at(tuple(low * unit)), port.at(tuple(high * unit))
+    forms = scene.by_module.get(name, scene.forms)
+    at = port.flat(port.eye.on_sheet(np.vstack([form.vertices for form in forms])))
+    xs, ys = zip(*at, strict=True)
+    across = sides[0] in ("above", "below")
+    centre = (min(ys) + max(ys)) / 2.0 if across else (min(xs) + max(xs)) / 2.0
+    half = (port.corner[1] + port.top) / 2.0 if across else (port.corner[0] + port.right) / 2.0
+    first = sides[0] if (centre > half) == across else sides[1]
+    order = (first, *(side for side in sides if side != first))
+    for side in order:
+        edge = {
+            "above": port.top, "below": port.corner[1],
+            "left": port.corner[0], "right": port.right,
+        }[side]  # fmt: skip
+        ends = [(p[0], edge) if across else (edge, p[1]) for p in (a, b)]
+        if linear(layout, ends[0], ends[1], scene.dossier.wording.length(high - low), side):
+            return
+
+
+def _notes(layout: Layout, scene: Scene) -> None:
+    """What the lines mean, and what is not drawn, left of the title block."""
+    wording = scene.dossier.wording
+    notes = [wording.say("vehicle_note", height=f"{wording.length(scene.level)} {wording.unit}")]
+    if scene.outside:
+        notes.append(wording.say("outside_note", names=", ".join(scene.outside)))
+    width = SPACE_WIDTH - TITLE_WIDTH - 10.0
+    _paragraphs(layout, notes, width)
+
+
+def _paragraphs(layout: Layout, notes: Sequence[str], width: float) -> None:
+    lines = [words for note in notes for words in wrapped(note, NAME, width)]
+    height = 4.0 * len(lines)
+    for i, words in enumerate(lines):
+        assert text_width(words, NAME) <= width + 1.0
+        layout.draw([Text((2.0, 2.0 + height - 4.0 * (i + 1)), words, NAME)])

@@ -1,0 +1,113 @@
+"""The governing clearances, marked in sections where they are, and listed below them."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitout.checks.gaps import between_modules, wanted
+from fitout.clearance.witness import Witness, closest
+from fitout.documents.dossier import Dossier
+from fitout.documents.drawings.viewport import Port
+from fitout.documents.paper.dimension import leader
+from fitout.documents.paper.layout import Layout
+from fitout.documents.paper.marks import moved
+from fitout.documents.paper.table import Column, Table, blocks
+from fitout.documents.wording import Wording
+from fitout.model.outline import Point
+
+MOST = 16
+"""So many clearances at most are marked in one section."""
+
+TILTED = 0.35
+"""A clearance is shown where it is seen turned away by no more than this sine."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Clearance:
+    """Two bodies by id, where they come nearest, and the least gap they must keep, mm."""
+
+    a: str
+    b: str
+    witness: Witness
+    limit: float
+
+    @property
+    def spare(self) -> float:
+        """How much is left."""
+        return self.witness.gap - self.limit
+
+
+def governing(dossier: Dossier) -> tuple[Clearance, ...]:
+    """The tightest place of each module to each other and to each surface, least spare first."""
+    subject = dossier.subject
+    found = []
+    for a, b in between_modules(subject):
+        first, second = subject.bodies[a], subject.bodies[b]
+        witness: Witness = subject.memory.recall(
+            ("closest", first.key, second.key), lambda p=first, q=second: closest(p, q)
+        )
+        if witness.gap > 0.0:
+            found.append(Clearance(a, b, witness, wanted(subject, a, b)))
+    return tuple(sorted(found, key=lambda c: (c.spare, c.a, c.b)))
+
+
+def shared_out(
+    clearances: Iterable[Clearance], ports: Sequence[tuple[Port, float]]
+) -> tuple[tuple[Clearance, ...], ...]:
+    """Which section shows which clearance: one that it lies square in, as near as can be.
+
+    `ports` are the sections with the height of their planes towards the viewer.
+    """
+    found: list[list[Clearance]] = [[] for _ in ports]
+    for clearance in clearances:
+        point = np.array([clearance.witness.point_a])
+        way = np.array(clearance.witness.direction or (0.0, 0.0, 0.0))
+        fit = [
+            (abs(float(port.eye.nearness(point)[0]) - at), k)
+            for k, (port, at) in enumerate(ports)
+            if abs(float(way @ port.eye.to_viewer)) <= TILTED
+        ]
+        if fit:
+            found[min(fit)[1]].append(clearance)
+    return tuple(tuple(one[:MOST]) for one in found)
+
+
+def marked(
+    layout: Layout, port: Port, clearances: Sequence[Clearance], wording: Wording
+) -> list[tuple[str, ...]]:
+    """Mark clearances where they are; the rows that list them."""
+    rows = []
+    for letter, clearance in zip(string.ascii_lowercase, clearances, strict=False):
+        gap = wording.length(clearance.witness.gap)
+        a, b = port.at(clearance.witness.point_a), port.at(clearance.witness.point_b)
+        tip = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
+        if leader(layout, tip, f"{letter}  {gap}"):
+            names = f"{plain(clearance.a)} – {plain(clearance.b)}"
+            rows.append((letter, names, gap, wording.length(clearance.limit)))
+    return rows
+
+
+def plain(id_: str) -> str:
+    """A part as it is called in a table: module and name, a surface without the bay."""
+    module, _, name = id_.partition("/")
+    return name if module in ("bay", name) else f"{module}: {name}"
+
+
+def listed(layout: Layout, rows: Sequence[tuple[str, ...]], wording: Wording, at: Point) -> None:
+    """The table of clearances with its upper left corner at `at`, in columns as needed."""
+    if not rows:
+        return
+    columns = (
+        Column(wording.say("clearance_mark")),
+        Column(wording.say("clearance_between"), most=62.0),
+        Column(wording.say("clearance_gap"), "right"),
+        Column(wording.say("clearance_wanted"), "right"),
+    )
+    x, y = at
+    for block in blocks(Table(columns, tuple(rows)), y - 1.0):
+        layout.draw(moved(block.marks, (x, y)))
+        x += block.width + 3.0

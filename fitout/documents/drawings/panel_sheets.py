@@ -1,0 +1,148 @@
+"""The part drawings: every different panel once, several small ones on a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from fitout.cutting.cut_list import CutLine
+from fitout.documents.dossier import Dossier
+from fitout.documents.drawings.packing import HEIGHT as ROOM_HEIGHT
+from fitout.documents.drawings.packing import WIDTH as ROOM_WIDTH
+from fitout.documents.drawings.packing import packed
+from fitout.documents.drawings.panel_picture import picture, plan_of
+from fitout.documents.drawings.panel_tables import tables
+from fitout.documents.drawings.sketch import Sketch
+from fitout.documents.facing import looks
+from fitout.documents.paper.fonts import wrapped
+from fitout.documents.paper.marks import Mark, Text, moved
+from fitout.documents.paper.room import extent
+from fitout.documents.paper.table import Block, blocks
+from fitout.documents.wording import Wording, decimal
+from fitout.model.panel import Panel
+
+SCALES = (1, 2, 5, 10, 20)
+"""Full size and reductions (ISO 5455)."""
+
+LARGEST = ((6, (110.0, 62.0)), (14, (180.0, 92.0)), (10_000, (300.0, 150.0)))
+"""A picture with up to so many features is no larger than this, mm on paper."""
+
+HEADING, LINE = 3.5, 4.2
+"""Height of a part's number, and from one line of its notes to the next, mm."""
+
+NOTES_WIDTH = 120.0
+"""Notes are wrapped at this width, or at the picture's if it is wider, mm."""
+
+LOWEST = ROOM_HEIGHT - 30.0
+"""Tables longer than this are parted, mm."""
+
+
+def panel_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
+    """Every different panel, in the order of the cut list."""
+    wording, lines = dossier.wording, dossier.cuts.cut_list.lines
+    groups = [panel_blocks(line, wording) for line in lines]
+    found = []
+    for sheet in packed(groups):
+        on_it = [lines[number] for number in dict.fromkeys(sheet.groups)]
+        found.append(_sketch(on_it, sheet.marks, wording))
+    return tuple(found)
+
+
+def _sketch(lines: Sequence[CutLine], marks: Sequence[Mark], wording: Wording) -> Sketch:
+    first, last = lines[0], lines[-1]
+    alone = len(lines) == 1
+    if alone:
+        title, number = first.name, first.number
+    else:
+        title = wording.say("parts_titled", first=first.number, last=last.number)
+        number = ", ".join(line.number for line in lines)
+    name = first.number if alone else f"{first.number}-{last.number}"
+    scales = dict.fromkeys(f"1:{scale_of(line)}" for line in lines)
+    boards = dict.fromkeys(material(line.panel, wording) for line in lines)
+    return Sketch(
+        title=title,
+        kind=wording.say("part_drawing"),
+        name=f"parts-{name}",
+        marks=tuple(marks),
+        number=number,
+        module=", ".join(dict.fromkeys(m for line in lines for m in line.modules)),
+        scale=", ".join(scales),
+        material="; ".join(boards),
+        mass=mass_told(first.mass_each_kg) if alone else "",
+    )
+
+
+def material(panel: Panel, wording: Wording) -> str:
+    """The board and its actual thickness: `birch ply 12, 11.8 mm`."""
+    return f"{panel.board.key}, {wording.size(panel.thickness)}"
+
+
+def mass_told(kg: float) -> str:
+    """A mass with its unit."""
+    return f"{decimal(kg, 2)} kg"
+
+
+def scale_of(line: CutLine) -> int:
+    """The reduction a panel is drawn at: the larger, the more there is to see."""
+    plan = plan_of(line.panel)
+    features = len(line.panel.holes) + len(plan.corners) - 4 + 2 * len(plan.openings)
+    length, width = next(size for most, size in LARGEST if features <= most)
+    return next(
+        (s for s in SCALES if line.length / s <= length and line.width / s <= width), SCALES[-1]
+    )
+
+
+def panel_blocks(line: CutLine, wording: Wording) -> list[Block]:
+    """The picture with its heading, then its tables."""
+    drawn = picture(line, 1.0 / scale_of(line), wording)
+    plan = plan_of(line.panel)
+    found = [with_heading(drawn, _heading(line), _notes(line, wording))]
+    for table in tables(line, plan, wording):
+        found += blocks(table, LOWEST)
+    return found
+
+
+def with_heading(marks: Sequence[Mark], heading: str, notes: Iterable[str]) -> Block:
+    """Marks as a block with a heading and notes above them, as wide as the widest of both."""
+    left, _, right, top = extent(marks)
+    width = min(max(right - left, NOTES_WIDTH), ROOM_WIDTH)
+    told: list[Mark] = []
+    y = -HEADING
+    for words in wrapped(heading, HEADING, width, bold=True):
+        told.append(Text((0.0, y), words, HEADING, bold=True))
+        y -= LINE + 1.0
+    y += 0.8
+    for note in notes:
+        for words in wrapped(note, 2.5, width):
+            told.append(Text((0.0, y), words, 2.5))
+            y -= LINE
+    y -= 1.0
+    told += moved(marks, (-left, y - top))
+    box = extent(told)
+    return Block(box[2], -box[1], tuple(told))
+
+
+def _heading(line: CutLine) -> str:
+    return f"{line.number}  {line.name}"
+
+
+def _notes(line: CutLine, wording: Wording) -> list[str]:
+    say, panel = wording.say, line.panel
+    size = wording.size(line.length, line.width, line.thickness)
+    notes = [
+        f"{', '.join(line.modules)} · {say('count_off', count=line.quantity)} · {line.board.key} · "
+        f"{size} · {mass_told(line.mass_each_kg)} · 1:{scale_of(line)}"
+    ]
+    edging = say("edges_done", edging=wording.work(line.edging)) if line.edging else ""
+    notes.append(edging or say("edges_bare"))
+    sides = {looks(one) for one in line.panels}
+    seen = say("face_seen")
+    if len(sides) == 1:
+        seen = say("face_looks", side=say(f"side_{looks(panel)}"))
+    notes[-1] += " · " + seen
+    if panel.board.grain and not line.grain_locked:
+        notes[-1] += " " + say("grain_free")
+    if line.scribed:
+        notes.append(say("scribe_note"))
+    if line.by_hand:
+        notes.append(say("by_hand_note", count=line.by_hand))
+    return notes
