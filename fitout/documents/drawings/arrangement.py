@@ -98,6 +98,7 @@ def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     if plan_at is not None:
         _planes(layout, ports[-1], across, along)
     for port in ports:
+        _titled(layout, scene, port)
         _dimensioned(layout, scene, port)
     _notes(layout, scene)
     yield _sketch(scene, layout, scene.dossier.wording.say("general_arrangement"), "GA1", reduced)
@@ -119,6 +120,7 @@ def _plan_sheet(
     port = Port(PLAN, window, reduced, corner)
     _outlined(layout, scene, port)
     _planes(layout, port, *planes)
+    _titled(layout, scene, port)
     _dimensioned(layout, scene, port)
     _notes(layout, scene)
     return _sketch(scene, layout, scene.dossier.wording.say("view_plan"), "GA2", reduced)
@@ -134,11 +136,11 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     ports = []
     for _, eye, at, _ in planes:
         window = _window(scene, eye, at)
-        room = (SPACE_WIDTH - 70.0, SPACE_HEIGHT - TITLE_HEIGHT - 42.0)
+        room = (SPACE_WIDTH - 70.0, SPACE_HEIGHT - TITLE_HEIGHT - 15.0)
         reduced = scale_for(window.width, window.height, room)
         left = (SPACE_WIDTH - window.width / reduced) / 2.0
-        over = SPACE_HEIGHT - TITLE_HEIGHT - window.height / reduced
-        ports.append(Port(eye, window, reduced, (left, TITLE_HEIGHT + 8.0 + 0.3 * (over - 20.0))))
+        over = SPACE_HEIGHT - TITLE_HEIGHT - window.height / reduced - 15.0
+        ports.append(Port(eye, window, reduced, (left, TITLE_HEIGHT + 5.0 + 0.4 * over)))
     shown = shared_out(
         governing(scene.dossier),
         [(port, at) for port, (_, _, at, _) in zip(ports, planes, strict=True)],
@@ -148,10 +150,10 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
         _cut(layout, scene, port, at)
         _named(layout, scene, port, at)
         rows = marked(layout, port, clearances, wording)
-        _dimensioned(layout, scene, port)
-        words = wording.say(title, name=name)
         listed(layout, rows, wording, (0.0, TITLE_HEIGHT - 2.0))
         _title(layout, port, wording.say("view_section", name=name), port.reduced)
+        _dimensioned(layout, scene, port)
+        words = wording.say(title, name=name)
         yield _sketch(scene, layout, words, f"GA-{name}{name}", port.reduced)
 
 
@@ -174,7 +176,7 @@ def _plane_of(scene: Scene, eye: Eye) -> float:
     """The height towards the viewer at which the vehicle's outline is taken for a view."""
     if eye is PLAN:
         return scene.level - 1.0
-    return 0.0 if eye is SIDE else -0.5 * scene.bay.front
+    return 0.0 if eye is SIDE else -0.8 * scene.bay.front
 
 
 def _window(scene: Scene, eye: Eye, at: float | None = None) -> Window:
@@ -195,12 +197,14 @@ def _vehicle(layout: Layout, scene: Scene, port: Port, at: float) -> None:
 
 
 def _outlined(layout: Layout, scene: Scene, port: Port) -> None:
-    """The visible lines of a view, the vehicle round it, names and the view's title."""
-    say = scene.dossier.wording.say
+    """The visible lines of a view, the vehicle round it, and the modules' names."""
     _vehicle(layout, scene, port, _plane_of(scene, port.eye))
     layout.draw(port.seen(visible_lines(scene.forms, port.eye)))
     _named(layout, scene, port)
-    _title(layout, port, say(f"view_{port.eye.name}"), None)
+
+
+def _titled(layout: Layout, scene: Scene, port: Port) -> None:
+    _title(layout, port, scene.dossier.wording.say(f"view_{port.eye.name}"), None)
 
 
 def _cut(layout: Layout, scene: Scene, port: Port, at: float) -> None:

@@ -1,0 +1,80 @@
+"""Where a body can be pointed at: places of its surface that nothing hides from the viewer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from fitout.clearance.convex import Array, Indices
+from fitout.documents.view import Eye
+from fitout.documents.views.forms import Form
+from fitout.documents.views.hidden_lines import EDGE_ON
+
+FINEST = 14
+"""A triangle is looked at in at most so many rows of places."""
+
+BEHIND = 0.05
+"""How far (mm) behind a face a place is hidden by it."""
+
+
+def seen_places(forms: Sequence[Form], eye: Eye, spacing: float) -> tuple[Array, ...]:
+    """Of each form the places on the sheet, shape (n, 2), that are seen, about evenly spread.
+
+    Each stands for about `spacing` mm squared on the sheet, so their number tells how much of
+    a form is seen.
+    """
+    owners, points = _places(forms, eye, spacing)
+    flat = eye.on_sheet(points)
+    free = ~_hidden(flat, eye.nearness(points), forms, eye)
+    return tuple(flat[free & (owners == k)] for k in range(len(forms)))
+
+
+def _places(forms: Sequence[Form], eye: Eye, spacing: float) -> tuple[Indices, Array]:
+    """Places on the faces that look at the viewer, with the number of their form."""
+    owners: list[Indices] = [np.empty(0, dtype=np.int64)]
+    found: list[Array] = [np.empty((0, 3))]
+    for k, form in enumerate(forms):
+        corners = form.corners[form.normals @ eye.to_viewer > EDGE_ON]
+        flat = np.stack([corners @ eye.rightward, corners @ eye.upward], axis=2)
+        ab, ac = flat[:, 1] - flat[:, 0], flat[:, 2] - flat[:, 0]
+        areas = np.abs(ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0]) / 2.0
+        rows = np.sqrt(2.0 * areas) / spacing
+        for n in range(1, FINEST + 1):
+            chosen = corners[(np.ceil(rows).clip(1, FINEST) == n) & (areas > 1e-3)]
+            inside = _inside(n)
+            places = np.einsum("pk,tkc->tpc", inside, chosen).reshape(-1, 3)
+            owners.append(np.full(len(places), k, dtype=np.int64))
+            found.append(places)
+    return np.concatenate(owners), np.concatenate(found)
+
+
+def _inside(rows: int) -> Array:
+    """Shares of the three corners for places evenly spread in a triangle, shape (n, 3)."""
+    shares = [
+        ((i + 1 / 3) / rows, (j + 1 / 3) / rows) for i in range(rows) for j in range(rows - i)
+    ]
+    return np.array([(1.0 - a - b, a, b) for a, b in shares])
+
+
+def _hidden(flat: Array, depth: Array, forms: Sequence[Form], eye: Eye) -> np.ndarray:
+    """Whether a face lies before each place."""
+    corners = np.concatenate(
+        [np.empty((0, 3, 3)), *(f.corners[f.normals @ eye.to_viewer > EDGE_ON] for f in forms)]
+    )
+    faces = np.stack([corners @ eye.rightward, corners @ eye.upward], axis=2)
+    boxes = shapely.box(*faces.min(axis=1).T, *faces.max(axis=1).T)
+    place, face = shapely.STRtree(boxes).query(shapely.points(flat))
+    q, point = faces[face], flat[place]
+    ab, ac, ap = q[:, 1] - q[:, 0], q[:, 2] - q[:, 0], point - q[:, 0]
+    turn = ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0]
+    turn = np.where(np.abs(turn) < 1e-9, 1e-9, turn)
+    s = (ap[:, 0] * ac[:, 1] - ap[:, 1] * ac[:, 0]) / turn
+    t = (ab[:, 0] * ap[:, 1] - ab[:, 1] * ap[:, 0]) / turn
+    d = eye.nearness(corners)[face]
+    ahead = d[:, 0] + s * (d[:, 1] - d[:, 0]) + t * (d[:, 2] - d[:, 0]) - depth[place]
+    covered = (s >= 0.0) & (t >= 0.0) & (s + t <= 1.0) & (ahead > BEHIND)
+    found = np.zeros(len(flat), dtype=bool)
+    found[place[covered]] = True
+    return found
