@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -130,10 +131,17 @@ def _waste(board: Board, plan: CutPlan) -> BoardWaste:
 def left_over(plan: CutPlan, stock: StockSpec, name: str) -> tuple[OffcutSpec, ...]:
     """The offcuts there are once all is cut: those not used, then what the sheets leave.
 
-    `name` stands before each new one's label, as the sheet and a number: `name S02-1`.
+    `name` stands before each new one's label, as the sheet and a number: `name S02-1`. Where
+    an offcut on hand has such a label already, from an earlier build, it is `name 2 S02-1`.
     Sizes are rounded down to tenths of a millimetre.
     """
-    return (*_unused(plan, stock), *_new(plan, name))
+    written = {each.label for each in stock.offcuts if not isinstance(each, str)}
+    for again in itertools.count(1):
+        called = name if again == 1 else f"{name} {again}"
+        new = tuple(_new(plan, called))
+        if written.isdisjoint(offcut.label for offcut in new):
+            break
+    return (*_unused(plan, stock), *new)
 
 
 def _unused(plan: CutPlan, stock: StockSpec) -> Iterator[OffcutSpec]:

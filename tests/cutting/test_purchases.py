@@ -91,6 +91,19 @@ def test_what_is_left_over_is_what_was_not_used_and_what_the_sheets_leave(make, 
         assert offcut.thickness == 11.8
 
 
+def test_no_two_offcuts_are_labelled_alike(make, ply):
+    """A design built again on what it left names what it leaves now anew."""
+    named = [
+        OffcutSpec(sheet=ply.key, size=(90.0, 90.0), thickness=11.8, label=f"{name} S01-1")
+        for name in ("Van", "Van 2")
+    ]
+    stock = StockSpec(offcuts=tuple(named))
+    plan, _ = cut([make(1000.0, 500.0)], stock)
+    *old, first, _ = left_over(plan, stock, "Van")
+    assert old == named
+    assert first.label == "Van 3 S01-1"
+
+
 def test_the_sentences(ply):
     use = BoardUse(board=ply, sheets=3, least_sheets=3, used_share=0.8)
     assert sheets_sentence(use) == "3 sheets, proven least"
