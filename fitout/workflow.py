@@ -303,13 +303,14 @@ def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
     from fitout.cutting.corners import relieved
     from fitout.cutting.coupon import fitted
     from fitout.cutting.cut_list import cut_list
+    from fitout.cutting.edging import edged
     from fitout.cutting.mates import mated
     from fitout.cutting.nest import Effort, nest
 
     panels = fitted(evaluation.fitout.panels(), evaluation.design, evaluation.setting.boards)
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
     bodies, spec = [*panels, *bars], evaluation.subject.cutting
-    cuts = mated(relieved(cut_list(panels, bars), bodies, spec), bodies, spec)
+    cuts = mated(relieved(cut_list(edged(panels), bars), bodies, spec), bodies, spec)
     effort = effort or Effort()
     return nest(cuts, spec, effort, evaluation.design.stock)
 

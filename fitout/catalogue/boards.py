@@ -18,7 +18,7 @@ def boards_of(wishes: Mapping[str, BoardSpec], catalogue: Catalogue) -> dict[str
     """The board for every purpose: the catalogue's sheet at the thickness measured.
 
     A sheet measured (or priced) for one purpose is the same sheet for every other that
-    says nothing else: one stack of ply, one thickness.
+    says nothing else: one stack of ply, one thickness. Edging is for its own purpose only.
     """
     keys = {**DEFAULT_BOARDS, **{role: wish.sheet for role, wish in wishes.items()}}
     measured = {w.sheet: w.measured for w in wishes.values() if w.measured is not None}
@@ -34,5 +34,7 @@ def boards_of(wishes: Mapping[str, BoardSpec], catalogue: Catalogue) -> dict[str
         price = prices.get(key) if wish is None or wish.price is None else wish.price
         if price is not None:
             board = dataclasses.replace(board, price=price)
+        if wish is not None and wish.edging is not None:
+            board = dataclasses.replace(board, edging=wish.edging)
         boards[role] = board
     return boards

@@ -103,7 +103,9 @@ def _striker_faults(striker: StrikerType) -> Iterator[Finding]:
         yield "screw_pitch", f"{striker.screw_pitch:g}", "more than the lip, less than the length"
 
 
-SHEETS = Table("sheets", Board, dataclasses.fields(Board), _board_faults)
+# Edging belongs to a purpose, not to a sheet: a design gives it under boards.
+OF_A_SHEET = tuple(field for field in dataclasses.fields(Board) if field.name != "edging")
+SHEETS = Table("sheets", Board, OF_A_SHEET, _board_faults)
 SLIDES = Table("slides", Slide, dataclasses.fields(Slide), _slide_faults)
 ARTICLES = Table("articles", Article, dataclasses.fields(Article))
 SECTIONS = Table("sections", Section, dataclasses.fields(Section), _section_faults)

@@ -15,6 +15,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE
 from fitout.cutting.cut_list import BarLine, CutLine, CutList, cut_list
+from fitout.cutting.edging import edged
 from fitout.model.as_built import AsBuilt, AsBuiltSpec, Built
 from fitout.model.fault import DesignError, Fault, Path
 from fitout.model.finding import Finding, Severity
@@ -49,7 +50,9 @@ def as_built_of(wishes: Mapping[str, AsBuiltSpec], fitout: Fitout, tape: TapeCla
     """
     if not wishes or not fitout.modules:
         return {}
-    cuts = cut_list(fitout.panels(), [bar for module in fitout.modules for bar in module.bars])
+    cuts = cut_list(
+        edged(fitout.panels()), [bar for module in fitout.modules for bar in module.bars]
+    )
     parts = {p.id: p for p in fitout.parts() if isinstance(p, Panel | Bar)}
     found: dict[tuple[str, str], Built] = {}
     faults: list[Fault] = []

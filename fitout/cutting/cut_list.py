@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from fitout.cutting.edging import finished_size, strips_told
 from fitout.cutting.frame import (
     COORDINATE_DIGITS,
     Key,
@@ -82,8 +83,13 @@ class CutLine:
 
     @property
     def edging(self) -> str:
-        """What is done to the edges."""
-        return self.panel.edging
+        """What is done to the edges; which have strips is told as the part is drawn."""
+        return "; ".join(told for told in (self.panel.edging, strips_told(self.panel)) if told)
+
+    @property
+    def finished(self) -> tuple[float, float]:
+        """Length and width once the strips are on its edges."""
+        return finished_size(self.panel)
 
     @property
     def scribed(self) -> bool:

@@ -10,6 +10,7 @@ import dataclasses
 import math
 from collections.abc import Iterable
 
+from fitout.model.edging import Strip
 from fitout.model.outline import Loop, Outline, Point, Vertex, arc_of
 from fitout.model.panel import Face, Grain, Hole, Panel, Pocket
 from fitout.model.placement import Placement, opposite
@@ -96,6 +97,7 @@ def reframed(panel: Panel, turn: Turn, at: Point = (0.0, 0.0)) -> Panel:
         outline=outline.moved(-x0, -y0),
         holes=tuple(holes),
         pockets=tuple(pockets),
+        strips=tuple(_turned_strip(strip, turn, (x0, y0)) for strip in panel.strips),
         grain=Grain.ALONG_U if grain_locked(panel) else Grain.EITHER,
         placement=_turned_placement(panel, turn, (x0, y0)),
     )
@@ -107,6 +109,15 @@ def carried(panel: Panel, turn: Turn, at: Point, points: Iterable[Point]) -> lis
     sign = -1.0 if turn.flipped else 1.0
     turned = [_turned_point(sign * x, y, turn.quarters) for x, y in points]
     return [(x - left + at[0], y - lower + at[1]) for x, y in turned]
+
+
+def _turned_strip(strip: Strip, turn: Turn, corner: Point) -> Strip:
+    sign = -1.0 if turn.flipped else 1.0
+    ends = []
+    for x, y in (strip.start, strip.end):
+        along, across = _turned_point(sign * x, y, turn.quarters)
+        ends.append((along - corner[0], across - corner[1]))
+    return dataclasses.replace(strip, start=ends[0], end=ends[1])
 
 
 def _face(face: Face, flipped: bool) -> Face:
@@ -175,6 +186,7 @@ def _features_key(panel: Panel) -> Key:
         tuple(sorted(_loop_key(loop) for loop in panel.outline.inner)),
         tuple(sorted(_hole_key(hole, panel.thickness) for hole in panel.holes)),
         tuple(sorted(_pocket_key(pocket) for pocket in panel.pockets)),
+        tuple(sorted(_strip_key(strip) for strip in panel.strips)),
     )
 
 
@@ -190,6 +202,12 @@ def _hole_key(hole: Hole, thickness: float) -> tuple[float, float, float, float,
 
 def _pocket_key(pocket: Pocket) -> tuple[str, float, tuple[tuple[float, float, float], ...]]:
     return pocket.face.value, _rounded(pocket.depth), _loop_key(pocket.loop)
+
+
+def _strip_key(strip: Strip) -> tuple[object, ...]:
+    """Its thickness and its ends, whichever of them comes first."""
+    ends = sorted((_rounded(x), _rounded(y)) for x, y in (strip.start, strip.end))
+    return _rounded(strip.thickness), *ends
 
 
 def _loop_key(loop: Loop) -> tuple[tuple[float, float, float], ...]:

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from fitout.cutting.bars import BarPlan, SectionUse, Stick
+from fitout.cutting.edging import OVERHANG, strip_run
 from fitout.cutting.plan import ORIGINS, BoardUse, CutPlan, Origin, Sheet
 from fitout.model.cutting import OffcutSpec, StockSpec
+from fitout.model.panel import Panel
 from fitout.model.stock import Board, Section
 
 MM3_PER_M3 = 1e9
@@ -55,7 +57,7 @@ class BoardWaste:
 def purchases(plan: CutPlan, bars: BarPlan) -> tuple[Purchase, ...]:
     """One line for what is alike: boards in the plan's order, then bars; bought before on hand."""
     sheets = [of_sheet(sheet, plan) for sheet in plan.sheets]
-    each = [*sheets, *(of_stick(stick) for stick in bars.sticks)]
+    each = [*sheets, *(of_stick(stick) for stick in bars.sticks), *of_edging(plan)]
     counts: dict[Purchase, int] = {}
     for one in each:
         counts[one] = counts.get(one, 0) + 1
@@ -110,6 +112,33 @@ def of_stick(stick: Stick) -> Purchase:
         price=stick.price,
         mass_kg=section.area * stick.length * section.density_kg_m3 / MM3_PER_M3,
     )
+
+
+def of_edging(plan: CutPlan) -> Iterator[Purchase]:
+    """The strips for the edges of each board's parts, by thickness: one run with its trimming.
+
+    They count as heavy as the board they go on.
+    """
+    panels: dict[tuple[str, float], list[Panel]] = {}
+    for line in plan.cut_list.lines:
+        for thickness in dict.fromkeys(strip.thickness for strip in line.panel.strips):
+            panels.setdefault((line.board.key, thickness), []).extend(line.panels)
+    for (key, thickness), edged in panels.items():
+        board, run = edged[0].board, strip_run(edged, thickness)
+        width = board.thickness + OVERHANG
+        prices = [s.price for p in edged for s in p.strips if s.thickness == thickness]
+        price = None if None in prices else max(p for p in prices if p is not None)
+        yield Purchase(
+            name=f"edging {thickness:g} mm for {key}",
+            kind="edging",
+            origin="bought",
+            length=run,
+            width=width,
+            thickness=thickness,
+            quantity=1,
+            price=None if price is None else price * run / 1000.0,
+            mass_kg=run * width * thickness * board.density_kg_m3 / MM3_PER_M3,
+        )
 
 
 def wastes(plan: CutPlan) -> tuple[BoardWaste, ...]:

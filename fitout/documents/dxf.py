@@ -36,6 +36,7 @@ from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 
 from fitout.cutting.cut_list import CutLine
+from fitout.cutting.edging import strips_told
 from fitout.cutting.holding import lying, lying_mates
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.cutting.run_out import run_out
@@ -193,6 +194,9 @@ def _draw_notes(drawing: Drawing, notes: Sequence[str], top: float) -> None:
 
 def _note(line: CutLine) -> str:
     note = f"{_called(line)}, {line.quantity} off, {line.board.key}, {line.thickness:g} mm"
+    if line.panel.strips:
+        length, width = line.finished
+        note += f", {strips_told(line.panel)}, {length:.1f} x {width:.1f} with it"
     return note + (f", square {line.by_hand} inside corners by hand" if line.by_hand else "")
 
 

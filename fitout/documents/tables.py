@@ -26,7 +26,7 @@ BY_THE_METRE = frozenset({"edge tape", "felt", "hose", "strip hinge"})
 
 CUTLIST_HEADINGS = (
     "part", "name", "quantity", "length along grain (mm)", "width (mm)", "thickness (mm)",
-    "board", "grain", "edging", "scribed", "mass each (kg)", "mass total (kg)",
+    "finished length (mm)", "finished width (mm)", "board", "grain", "edging", "scribed", "mass each (kg)", "mass total (kg)",
     "share of sheet price", "modules", "panels",
 )  # fmt: skip
 
@@ -63,6 +63,7 @@ def _panel_row(line: CutLine) -> list[Cell]:
         mm(line.length),
         mm(line.width),
         mm(line.thickness),
+        *map(mm, line.finished),
         line.board.key,
         "along length" if line.grain_locked else "either way",
         line.edging,
@@ -83,6 +84,8 @@ def _bar_row(line: BarLine) -> list[Cell]:
         mm(line.length),
         mm(line.section.width),
         mm(line.section.height),
+        mm(line.length),
+        mm(line.section.width),
         line.section.key,
         "",
         "",

@@ -10,6 +10,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from fitout.model.as_built import AsBuiltSpec
 from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.documents import DocumentSpec
+from fitout.model.edging import EdgingSpec
 from fitout.model.fault import Path
 from fitout.model.free_places import ReachSpec, StrapSpec
 from fitout.model.notes import SurveySpec
@@ -263,6 +264,12 @@ class BoardSpec:
     )
     price: Money | None = entry(
         "what a sheet costs you", default=None, example="84.50", otherwise="the catalogue's"
+    )
+    edging: EdgingSpec | None = entry(
+        "strips or edge band on the edges of its parts",
+        default=None,
+        example="{thickness: 2, edges: [top, left, right]}",
+        otherwise="edges stay bare",
     )
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from fitout.model.edging import Strip
 from fitout.model.outline import Loop, Outline, Point, circle
 from fitout.model.placement import Placement, Vector
 from fitout.model.stock import Board, Section
@@ -65,7 +66,8 @@ class Panel:
 
     `name` is unique within `module`. `scribed` names the edges that follow the vehicle;
     `edging` says what is done to the edges (“” leaves them bare). `moves` names the motion
-    the panel takes part in, None for a fixed part.
+    the panel takes part in, None for a fixed part. `strips` are on the edges of a part that was
+    cut smaller by them (see `fitout.cutting.edging`).
     """
 
     name: str
@@ -79,6 +81,7 @@ class Panel:
     edging: str = ""
     scribed: bool = False
     moves: str | None = None
+    strips: tuple[Strip, ...] = ()
 
     @property
     def id(self) -> str:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fitout.model.edging import EdgingSpec
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
     """A sheet material at its actual (measured or catalogue) thickness.
 
     Bending values are None where no source gives them: checks that need them then report
-    `unchecked`. `length` of the sheet runs along the face grain.
+    `unchecked`. `length` of the sheet runs along the face grain. `edging` is what goes on the
+    edges of the parts it is used for, None where they stay bare.
     """
 
     key: str
@@ -29,6 +32,7 @@ class Board:
     strength_across_mpa: float | None = None
     price: float | None = None
     source: str = ""
+    edging: EdgingSpec | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
