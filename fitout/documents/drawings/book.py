@@ -32,7 +32,7 @@ def drawings_pdf(dossier: Dossier) -> bytes:
 
 def _page(sketch: Sketch, number: int, count: int, dossier: Dossier) -> Page:
     name = f"{number:02d}-{re.sub(r'[^A-Za-z0-9]+', '-', sketch.name).strip('-')}"
-    shown = dossier.spec.projection if sketch.views else None
+    shown = dossier.spec.projection if sketch.scale else None
     return framed(sketch.marks, _title(sketch, number, count, dossier), name, shown)
 
 

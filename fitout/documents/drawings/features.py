@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from fitout.model.outline import Loop, Point, Vertex, arc_of
+from fitout.model.outline import Loop, Vertex, arc_of
 from fitout.model.panel import Face, Hole, Panel, Pocket
 
 CLOSE = 1e-4
@@ -35,7 +35,7 @@ def corners(loop: Loop) -> tuple[Corner, ...]:
     vertices = loop.anticlockwise().vertices
     count = len(vertices)
     found: list[Corner] = []
-    rounds = [_rounding(vertices, i) for i in range(count)]
+    rounds = [_within(_rounding(vertices, i), loop.bounds) for i in range(count)]
     for i, vertex in enumerate(vertices):
         sharp = rounds[i]
         if sharp is not None:
@@ -70,6 +70,17 @@ def _rounding(vertices: Sequence[Vertex], i: int) -> Corner | None:
     return Corner(
         start.x + reach * math.cos(into), start.y + reach * math.sin(into), radius=arc.radius
     )
+
+
+def _within(corner: Corner | None, box: tuple[float, float, float, float]) -> Corner | None:
+    """The corner if it lies in the loop's box; beyond it there is no blank to mark it on."""
+    if corner is None:
+        return None
+    inside = (
+        box[0] - CLOSE <= corner.x <= box[2] + CLOSE
+        and box[1] - CLOSE <= corner.y <= box[3] + CLOSE
+    )
+    return corner if inside else None
 
 
 def _turn(angle: float) -> float:
@@ -202,15 +213,10 @@ def letter_of(index: int) -> str:
     return (letter_of(rest - 1) if rest else "") + chr(ord("a") + last)
 
 
-def distinct(values: Iterable[float]) -> tuple[float, ...]:
-    """The values from the least on, those that are one told once."""
+def distinct(values: Iterable[float], close: float = CLOSE) -> tuple[float, ...]:
+    """The values from the least on, those nearer than `close` to the one before left out."""
     found: list[float] = []
     for value in sorted(values):
-        if not found or value - found[-1] > CLOSE:
+        if not found or value - found[-1] > close:
             found.append(value)
     return tuple(found)
-
-
-def points_of(panel: Panel) -> tuple[Point, ...]:
-    """Every corner of the outer outline."""
-    return tuple((corner.x, corner.y) for corner in corners(panel.outline.outer))

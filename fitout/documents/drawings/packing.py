@@ -15,7 +15,7 @@ EDGE = 7.0
 GAP = 7.0
 """Room between blocks, mm."""
 
-OPEN = 2
+OPEN = 3
 """So many of the last sheets still take what fits."""
 
 ROOM: Box = (EDGE, EDGE, SPACE_WIDTH - EDGE, SPACE_HEIGHT - EDGE)
@@ -35,28 +35,38 @@ class Packed:
     boxes: list[Box] = field(default_factory=list)
 
 
-def packed(groups: Sequence[Sequence[Block]]) -> list[Packed]:
+def packed(groups: Sequence[Sequence[Sequence[Block]]]) -> list[Packed]:
     """The groups on sheets, each on one if it fits, each block near the upper left.
+
+    Args:
+        groups: for each group the ways its blocks can be made, the best first.
 
     Raises:
         ValueError: for a block that no sheet takes; whoever made it is at fault.
     """
     sheets: list[Packed] = []
-    for number, group in enumerate(groups):
-        for sheet in sheets[-OPEN:]:
-            places = _places(group, sheet.boxes)
-            if len(places) == len(group):
-                _put(sheet, number, group, places)
-                break
-        else:
-            rest = list(group)
-            while rest:
-                sheets.append(Packed())
-                places = _places(rest, ())
-                if not places:
-                    raise ValueError(f"a block of {rest[0].width} x {rest[0].height} is too large")
-                _put(sheets[-1], number, rest[: len(places)], places)
-                rest = rest[len(places) :]
+    for number, ways in enumerate(groups):
+        tried = [*sheets[-OPEN:], Packed()]
+        fitting = (
+            (sheet, way, places)
+            for sheet in tried
+            for way in ways
+            if len(places := _places(way, sheet.boxes)) == len(way)
+        )
+        sheet, way, places = next(fitting, (None, ways[0], []))
+        if sheet is not None:
+            if sheet is tried[-1]:
+                sheets.append(sheet)
+            _put(sheet, number, way, places)
+            continue
+        rest = list(way)
+        while rest:
+            sheets.append(Packed())
+            places = _places(rest, ())
+            if not places:
+                raise ValueError(f"a block of {rest[0].width} x {rest[0].height} is too large")
+            _put(sheets[-1], number, rest[: len(places)], places)
+            rest = rest[len(places) :]
     return sheets
 
 

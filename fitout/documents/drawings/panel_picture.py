@@ -23,7 +23,14 @@ from fitout.documents.drawings.features import (
     openings,
 )
 from fitout.documents.drawings.panel_marks import finished_edges, lay_marks
-from fitout.documents.paper.dimension import HEIGHT, Ordinate, leader, linear, running
+from fitout.documents.paper.dimension import (
+    HEIGHT,
+    Ordinate,
+    Side,
+    leader,
+    linear,
+    running,
+)
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import (
     HIDDEN,
@@ -40,6 +47,15 @@ from fitout.documents.paper.marks import (
 from fitout.documents.wording import Wording
 from fitout.model.outline import Loop, Point, arc_of
 from fitout.model.panel import Face, Panel
+
+TOLD = 0.051
+"""Distances that differ by less are told as one, mm: the drawing tells tenths."""
+
+FARTHER = 0.6
+"""What lies farther than this share of the way is dimensioned on the far side."""
+
+NUMBERED = 5.0
+"""Corners nearer to the last numbered one have no number of their own, mm on paper."""
 
 MOST_RUNNING = 16
 """With more different distances along one side, holes and then openings go into a table."""
@@ -102,7 +118,7 @@ def _level(a: Corner, b: Corner) -> bool:
 
 
 def _few(points: Sequence[Point]) -> bool:
-    return all(len(distinct(p[i] for p in points)) <= MOST_RUNNING for i in (0, 1))
+    return all(len(distinct((p[i] for p in points), TOLD)) <= MOST_RUNNING for i in (0, 1))
 
 
 @dataclass(slots=True)
@@ -140,13 +156,15 @@ def picture(line: CutLine, scale: float, wording: Wording) -> list[Mark]:
     layout = Layout((-AROUND, -AROUND, length + AROUND, width + AROUND))
     drawn = Picture(line, plan_of(line.panel), scale, wording, layout)
     layout.draw(_geometry(drawn))
-    _running(drawn)
-    linear(layout, (0.0, width), (length, width), drawn.length(line.length), "above")
-    linear(layout, (length, 0.0), (length, width), drawn.length(line.width), "right")
+    layout.draw(finished_edges(line.panel, scale))
+    told = _running(drawn)
+    if not told[0]:
+        linear(layout, (0.0, width), (length, width), drawn.length(line.length), "above")
+    if not told[1]:
+        linear(layout, (length, 0.0), (length, width), drawn.length(line.width), "right")
     _corner_words(drawn)
     _opening_words(drawn)
     _hole_words(drawn)
-    layout.draw(finished_edges(line.panel, scale))
     lay_marks(layout, line, scale, wording)
     return layout.marks
 
@@ -186,9 +204,9 @@ def _ring(loop: Loop, scale: float, pen: Pen, layer: str) -> Stroke:
     return Stroke(tuple(points), pen, closed=True, layer=layer)
 
 
-def _running(drawn: Picture) -> None:
-    """Running dimensions of all that has them, below and on the left."""
-    plan, line = drawn.plan, drawn.line
+def _running(drawn: Picture) -> tuple[bool, bool]:
+    """Running dimensions of all that has them; whether they tell overall length and width."""
+    plan = drawn.plan
     points: list[Point] = []
     if plan.corners_run:
         points += [(c.x, c.y) for c in plan.corners]
@@ -205,23 +223,38 @@ def _running(drawn: Picture) -> None:
         holes = [(hole.x, hole.y) for hole in drawn.panel.holes]
         across += holes
         up += holes
-    across_told = _ordinates(drawn, across, 0, line.length)
-    if across_told:
-        running(drawn.layout, (0.0, 0.0), across_told, "below", 0.0)
-    up_told = _ordinates(drawn, up, 1, line.width)
-    if up_told:
-        running(drawn.layout, (0.0, 0.0), up_told, "left", 0.0)
+    return _ordinates(drawn, across, 0), _ordinates(drawn, up, 1)
 
 
-def _ordinates(drawn: Picture, points: Iterable[Point], axis: int, whole: float) -> list[Ordinate]:
-    """One for each distance but nought and the whole, at the point nearest to that side."""
-    nearest: dict[float, Point] = {}
+def _ordinates(drawn: Picture, points: Iterable[Point], axis: int) -> bool:
+    """One for each distance but nought and the whole, on the side that its points are near.
+
+    Those on the far side end with the whole, which is returned: it then needs no dimension.
+    """
+    whole = (drawn.line.length, drawn.line.width)
+    sides: tuple[tuple[Side, Side], ...] = (("below", "above"), ("left", "right"))
     listed = sorted(points, key=lambda p: (p[axis], p[1 - axis]))
-    for value in distinct(point[axis] for point in listed):
-        if CLOSE < value < whole - CLOSE:
-            same = [p for p in listed if abs(p[axis] - value) <= CLOSE]
-            nearest[value] = min(same, key=lambda p: p[1 - axis])
-    return [Ordinate(drawn.at(*point), drawn.length(value)) for value, point in nearest.items()]
+    near: list[Ordinate] = []
+    far: list[Ordinate] = []
+    for value in distinct((point[axis] for point in listed), TOLD):
+        if not TOLD < value < whole[axis] - TOLD:
+            continue
+        same = [p for p in listed if abs(p[axis] - value) <= TOLD]
+        least = min(same, key=lambda p: p[1 - axis])
+        most = max(same, key=lambda p: p[1 - axis])
+        told = drawn.length(value)
+        if least[1 - axis] > FARTHER * whole[1 - axis]:
+            far.append(Ordinate(drawn.at(*most), told))
+        else:
+            near.append(Ordinate(drawn.at(*least), told))
+    if far:
+        far.append(Ordinate(drawn.at(*whole), drawn.length(whole[axis])))
+    datum = (0.0, 0.0)
+    edges = (0.0, drawn.size[1 - axis])
+    for told_here, side, edge in zip((near, far), sides[axis], edges, strict=True):
+        if told_here:
+            running(drawn.layout, datum, told_here, side, edge)
+    return bool(far)
 
 
 def _corner_words(drawn: Picture) -> None:
@@ -249,8 +282,12 @@ def letters(plan: Plan) -> list[str]:
 
 
 def _numbered(drawn: Picture, found: Sequence[Corner], letter: str) -> None:
+    last: Point | None = None
     for i, corner in enumerate(found, start=1):
-        _beside(drawn, drawn.at(corner.x, corner.y), f"{letter}{i}", 0.0)
+        point = drawn.at(corner.x, corner.y)
+        if last is None or math.dist(point, last) >= NUMBERED:
+            _beside(drawn, point, f"{letter}{i}", 0.0)
+            last = point
 
 
 def _beside(drawn: Picture, point: Point, told: str, radius: float) -> None:

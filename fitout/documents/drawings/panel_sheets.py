@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from fitout.cutting.cut_list import CutLine
 from fitout.documents.dossier import Dossier
+from fitout.documents.drawings.features import hole_kinds
 from fitout.documents.drawings.packing import HEIGHT as ROOM_HEIGHT
 from fitout.documents.drawings.packing import WIDTH as ROOM_WIDTH
 from fitout.documents.drawings.packing import packed
-from fitout.documents.drawings.panel_picture import picture, plan_of
+from fitout.documents.drawings.panel_picture import kind_told, picture, plan_of
 from fitout.documents.drawings.panel_tables import tables
 from fitout.documents.drawings.sketch import Sketch
 from fitout.documents.facing import looks
@@ -23,17 +24,21 @@ from fitout.model.panel import Panel
 SCALES = (1, 2, 5, 10, 20)
 """Full size and reductions (ISO 5455)."""
 
-LARGEST = ((6, (110.0, 62.0)), (14, (180.0, 92.0)), (10_000, (300.0, 150.0)))
+LARGEST = ((6, (140.0, 62.0)), (14, (180.0, 92.0)), (10_000, (305.0, 150.0)))
 """A picture with up to so many features is no larger than this, mm on paper."""
 
 HEADING, LINE = 3.5, 4.2
 """Height of a part's number, and from one line of its notes to the next, mm."""
 
-NOTES_WIDTH = 120.0
+THIN = (290.0, 16.0)
+"""A picture of a strip may be so long if it is no higher, mm on paper."""
+
+NOTES_WIDTH = 135.0
 """Notes are wrapped at this width, or at the picture's if it is wider, mm."""
 
-LOWEST = ROOM_HEIGHT - 30.0
-"""Tables longer than this are parted, mm."""
+PARTED = (ROOM_HEIGHT - 62.0, 130.0, 95.0, 70.0, 50.0)
+"""Tables are parted to be no higher than one of these, the first that lets a part and its
+tables stand on one sheet, mm."""
 
 
 def panel_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
@@ -56,7 +61,7 @@ def _sketch(lines: Sequence[CutLine], marks: Sequence[Mark], wording: Wording) -
         title = wording.say("parts_titled", first=first.number, last=last.number)
         number = ", ".join(line.number for line in lines)
     name = first.number if alone else f"{first.number}-{last.number}"
-    scales = dict.fromkeys(f"1:{scale_of(line)}" for line in lines)
+    scales = sorted({scale_of(line) for line in lines})
     boards = dict.fromkeys(material(line.panel, wording) for line in lines)
     return Sketch(
         title=title,
@@ -65,10 +70,17 @@ def _sketch(lines: Sequence[CutLine], marks: Sequence[Mark], wording: Wording) -
         marks=tuple(marks),
         number=number,
         module=", ".join(dict.fromkeys(m for line in lines for m in line.modules)),
-        scale=", ".join(scales),
+        scale=scales_told(scales),
         material="; ".join(boards),
         mass=mass_told(first.mass_each_kg) if alone else "",
     )
+
+
+def scales_told(scales: Sequence[int]) -> str:
+    """The scales of a sheet, the first and the last where there are many."""
+    if len(scales) <= 2:
+        return ", ".join(f"1:{scale}" for scale in scales)
+    return f"1:{scales[0]} … 1:{scales[-1]}"
 
 
 def material(panel: Panel, wording: Wording) -> str:
@@ -85,20 +97,26 @@ def scale_of(line: CutLine) -> int:
     """The reduction a panel is drawn at: the larger, the more there is to see."""
     plan = plan_of(line.panel)
     features = len(line.panel.holes) + len(plan.corners) - 4 + 2 * len(plan.openings)
-    length, width = next(size for most, size in LARGEST if features <= most)
+    fitting = (next(size for most, size in LARGEST if features <= most), THIN)
     return next(
-        (s for s in SCALES if line.length / s <= length and line.width / s <= width), SCALES[-1]
+        (
+            scale
+            for scale in SCALES
+            for length, width in fitting
+            if line.length <= length * scale and line.width <= width * scale
+        ),
+        SCALES[-1],
     )
 
 
-def panel_blocks(line: CutLine, wording: Wording) -> list[Block]:
-    """The picture with its heading, then its tables."""
+def panel_blocks(line: CutLine, wording: Wording) -> list[list[Block]]:
+    """The picture with its heading and then its tables, these parted in several ways."""
     drawn = picture(line, 1.0 / scale_of(line), wording)
     plan = plan_of(line.panel)
-    found = [with_heading(drawn, _heading(line), _notes(line, wording))]
-    for table in tables(line, plan, wording):
-        found += blocks(table, LOWEST)
-    return found
+    first = with_heading(drawn, _heading(line), _notes(line, wording))
+    listed = list(tables(line, plan, wording))
+    ways = [[first, *(b for t in listed for b in blocks(t, high))] for high in PARTED]
+    return [way for i, way in enumerate(ways) if i == 0 or len(way) > len(ways[i - 1])]
 
 
 def with_heading(marks: Sequence[Mark], heading: str, notes: Iterable[str]) -> Block:
@@ -141,6 +159,10 @@ def _notes(line: CutLine, wording: Wording) -> list[str]:
     notes[-1] += " · " + seen
     if panel.board.grain and not line.grain_locked:
         notes[-1] += " " + say("grain_free")
+    kinds = hole_kinds(panel)
+    if len(kinds) > 1 and plan_of(panel).holes_run:
+        told = (f"{kind.letter}: {kind_told(kind, wording)}" for kind in kinds)
+        notes.append("; ".join(told))
     if line.scribed:
         notes.append(say("scribe_note"))
     if line.by_hand:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fitout.cutting.cut_list import CutLine
-from fitout.documents.drawings.features import Corner, corners, hole_kinds
-from fitout.documents.drawings.panel_picture import Plan, depth_told, kind_told, letters
+from fitout.documents.drawings.features import Corner, corners
+from fitout.documents.drawings.panel_picture import Plan, depth_told, letters
 from fitout.documents.paper.table import Column, Table
 from fitout.documents.wording import Wording
 
@@ -22,9 +22,7 @@ def tables(line: CutLine, plan: Plan, wording: Wording) -> Iterator[Table]:
     if listed:
         yield _free_openings(line, plan, wording)
         yield _corners(line, listed, wording)
-    if plan.holes_run and len(plan.kinds) > 1:
-        yield _kinds(line, wording)
-    elif not plan.holes_run:
+    if not plan.holes_run:
         yield _holes(line, plan, wording)
 
 
@@ -105,12 +103,6 @@ def _free_openings(line: CutLine, plan: Plan, wording: Wording) -> Table:
         Column(wording.say("column_depth"), most=34.0),
     )
     return Table(columns, tuple(rows), wording.say("free_table", number=line.number))
-
-
-def _kinds(line: CutLine, wording: Wording) -> Table:
-    rows = tuple((kind.letter, kind_told(kind, wording)) for kind in hole_kinds(line.panel))
-    columns = (Column(""), Column(wording.say("column_kind"), most=80.0))
-    return Table(columns, rows, wording.say("hole_kinds", number=line.number))
 
 
 def _holes(line: CutLine, plan: Plan, wording: Wording) -> Table:

@@ -49,6 +49,7 @@ def size_of(height: float) -> float:
     return height / CAPITALS * POINTS
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, height: float, *, bold: bool = False) -> float:
     """How wide a text is, mm, with capitals of `height` mm."""
     register()

@@ -93,6 +93,10 @@ def extent(marks: Iterable[Mark]) -> Box:
 
 def apart(one: Shape, other: Shape) -> bool:
     """Whether two convex polygons or lines have no point in common (separating axes)."""
+    left, bottom, right, top = bounds((one,))
+    far_left, far_bottom, far_right, far_top = bounds((other,))
+    if right < far_left or far_right < left or top < far_bottom or far_top < bottom:
+        return True
     for a, b in _sides(one, other):
         nx, ny = a[1] - b[1], b[0] - a[0]
         here = [nx * x + ny * y for x, y in one]

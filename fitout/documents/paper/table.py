@@ -17,8 +17,8 @@ LINE = 4.0
 PAD, INSIDE = 1.2, 1.1
 """Room between a text and its cell's sides, and above and below the lines of a cell, mm."""
 
-TITLE = 6.0
-"""Height of the heading above a table, mm."""
+TITLE = 4.6
+"""Height of each line of the title above a table, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ def blocks(table: Table, height: float, width: float | None = None) -> list[Bloc
         [wrapped(cell, HEIGHT, w - 2.0 * PAD) for cell, w in zip(row, wide, strict=True)]
         for row in table.rows
     ]
-    above = (TITLE if table.title else 0.0) + _height(head)
+    above = TITLE * len(_title(table, sum(wide))) + _height(head)
     found: list[Block] = []
     part: list[Cells] = []
     used = above
@@ -98,6 +98,11 @@ def _widths(table: Table) -> list[float]:
     return found
 
 
+def _title(table: Table, width: float) -> list[str]:
+    """The title in lines no wider than the table."""
+    return wrapped(table.title, HEIGHT, width, bold=True) if table.title else []
+
+
 def _height(row: Cells) -> float:
     return max(len(cell) for cell in row) * LINE + 2.0 * INSIDE - (LINE - HEIGHT)
 
@@ -105,8 +110,8 @@ def _height(row: Cells) -> float:
 def _block(table: Table, wide: Sequence[float], head: Cells, rows: Sequence[Cells]) -> Block:
     total, y = sum(wide), 0.0
     marks: list[Mark] = []
-    if table.title:
-        marks.append(Text((0.0, -HEIGHT - 1.0), table.title, HEIGHT, bold=True))
+    for words in _title(table, total):
+        marks.append(Text((0.0, y - HEIGHT - 1.0), words, HEIGHT, bold=True))
         y -= TITLE
     top = y
     for i, row in enumerate([head, *rows]):
