@@ -361,9 +361,11 @@ def build(
     Raises:
         RefusedError: when a finding fails; the message says which.
         DesignError: when the design can't be used.
-        ExportError: when the folder can't be written.
+        ExportError: when the folder can't be written, or does not read back as designed.
     """
+    from fitout.documents.contents import contents
     from fitout.documents.export import write_folder
+    from fitout.documents.read_back import read_back
 
     progress("checking")
     evaluation = evaluate(design)
@@ -372,10 +374,15 @@ def build(
     cuts = nesting(evaluation)
     evaluation = _nested(evaluation, cuts)
     _refuse(evaluation)
-    progress("drawing cut files")
-    files = contents(evaluation, cuts)
-    progress("making solids and writing")
-    write_folder(target, files)
+    told = dossier(evaluation, cuts)
+
+    def verify(folder: Path) -> None:
+        progress("reading the cut files back")
+        read_back(folder, told)
+
+    files = contents(told, lambda name: progress(f"making {name}"))
+    progress("writing")
+    write_folder(target, files, verify)
     return evaluation
 
 

@@ -28,12 +28,16 @@ class ExportError(Exception):
     """The export could not be written; the message is a whole sentence for the builder."""
 
 
-def write_folder(target: Path, files: Mapping[str, Content]) -> None:
+def write_folder(
+    target: Path, files: Mapping[str, Content], verify: Callable[[Path], None] | None = None
+) -> None:
     """Write `files` (relative path with forward slashes -> content) as the folder `target`.
 
-    The manifest is added. Raises ExportError if the target is something we did not write,
-    holds files of the builder's own, or can't be written; an exception from a content's
-    own writer passes through. In every such case the target is left untouched.
+    The manifest is added. `verify` is given the folder once all is written and before it takes
+    the target's place; it raises if what it reads there is wrong. Raises ExportError if the
+    target is something we did not write, holds files of the builder's own, or can't be written;
+    an exception from a content's own writer or from `verify` passes through. In every such case
+    the target is left untouched.
     """
     names = sorted(_checked(name) for name in files)
     target = target.absolute()
@@ -48,6 +52,8 @@ def write_folder(target: Path, files: Mapping[str, Content]) -> None:
         for name in names:
             _write(fresh / name, files[name], target)
         _write(fresh / MANIFEST, _manifest(names), target)
+        if verify is not None:
+            verify(fresh)
         _swap(fresh, target, old)
     finally:
         # Should both the renaming and its undoing fail, the old export is still in `old`.
