@@ -6,23 +6,21 @@ its sheets are then filled by true shapes if that is better (see `shapes_nest`).
 board some orders of the parts are tried with the engines' simple rules, which gives a plan
 at once; unless a bound proves that no plan takes fewer sheets (see `bounds`), a search
 follows (see `search`). The plan with the fewest sheets is kept; among those the one that
-leaves the largest offcut, and then, on a saw, the one with the fewest fence settings. Work
-is limited by counting it and nothing hangs on a clock, so the same list gives the same plan.
+leaves the largest offcut, and then the one that is easiest cut (see `tries`). Work is limited
+by counting it and nothing hangs on a clock, so the same list gives the same plan.
 """
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from fitout.cutting import free, guillotine, search, skyline, staged
-from fitout.cutting.beam import Enough
+from fitout.cutting import search, skyline, staged
 from fitout.cutting.bounds import least_sheets
 from fitout.cutting.cut_list import CutLine, CutList
-from fitout.cutting.fits import Size, usable_size
-from fitout.cutting.layout import Blank, Layout, Piece
+from fitout.cutting.fits import usable_size
+from fitout.cutting.layout import Layout
 from fitout.cutting.plan import (
     BoardUse,
     CutPlan,
@@ -38,29 +36,10 @@ from fitout.cutting.sheets import blanks_of, sheet_of, too_large
 from fitout.cutting.stocked import Limit, from_stock
 from fitout.cutting.stocks import is_plain, sources
 from fitout.cutting.task import Stock, task
+from fitout.cutting.tries import best_of, fills_of, polished, tried
 from fitout.cutting.yard_nest import all_go, to_be_carried
 from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.stock import Board
-
-Fill = Callable[[Sequence[Blank]], list[Layout]]
-
-ORDERS: tuple[Callable[[Blank], tuple[float, ...]], ...] = (
-    lambda b: (b.area,),
-    lambda b: (max(b.length, b.width), min(b.length, b.width)),
-    lambda b: (min(b.length, b.width), max(b.length, b.width)),
-    lambda b: (b.length, b.width),
-    lambda b: (b.width, b.length),
-    lambda b: (b.length + b.width,),
-)
-"""What the parts are sorted by, largest first."""
-
-MOST_TRIES = 700
-"""How many rules and orders are tried with few parts ..."""
-
-FEW_PARTS = 60
-"""... with more of them fewer: the work grows with their square."""
-
-LEAST_TRIES = 8
 
 NO_STOCK = StockSpec()
 
@@ -171,8 +150,7 @@ def _best_layouts(
     size = (room.length + gap, room.width + gap)
     blanks = [blank for line in lines for blank in blanks_of(line, gap, routed=spec.by == "router")]
     least = least_sheets(blanks, size)
-    fills = _fills(size, spec)
-    best, stopped = _best_of(_tried(blanks, fills), gap, effort.check)
+    best, stopped = best_of(tried(blanks, fills_of(size, spec)), spec, effort.check)
     if len(best) > least and not stopped and effort.work > 0:
         job = task(blanks, [Stock(*size)])
         outcome = search.search(
@@ -182,8 +160,9 @@ def _best_layouts(
         )
         stopped = outcome.stopped
         if outcome.chosen and outcome.cost <= len(best):
-            searched = [layout for _, layout in layouts(job, outcome.chosen)]
-            best, _ = _best_of([best, _offcut_grown(searched, fills, gap)], gap)
+            searched = polished([(size, lay) for _, lay in layouts(job, outcome.chosen)], spec)
+            best, _ = best_of([best, searched], spec)
+    best = polished([(size, layout) for layout in best], spec, effort.check)
     best.sort(key=lambda layout: -sum(laid.blank.area for laid in layout.laid))
     if all_go((sheet_of(layout, "", board, spec) for layout in best), spec):
         return _Found(best, least, stopped)
@@ -207,76 +186,6 @@ def _limits(board: Board, effort: Effort, blanks: int, least: float) -> Limits:
         progress=partial(effort.progress, board),
         check=effort.check,
     )
-
-
-def _best_of(
-    tried: Iterable[list[Layout]], gap: float, check: Callable[[], None] = lambda: None
-) -> tuple[list[Layout], bool]:
-    """The best layouts by their score; ended early, the best so far and True."""
-    best: list[Layout] = []
-    least = (float("inf"), 0.0, 0)
-    try:
-        for found in tried:
-            score = _score(found, gap)
-            if score < least:
-                best, least = found, score
-            check()
-    except Enough:
-        return best, True
-    return best, False
-
-
-def _offcut_grown(found: list[Layout], fills: Sequence[Fill], gap: float) -> list[Layout]:
-    """The emptiest sheet laid anew by the rule that leaves the largest offcut of it."""
-    weakest = min(found, key=lambda layout: sum(laid.blank.area for laid in layout.laid))
-    blanks = [laid.blank for laid in weakest.laid]
-    again = (new for new in _tried(blanks, fills) if len(new) == 1)
-    best, _ = _best_of([[weakest], *again], gap)
-    return [*(layout for layout in found if layout is not weakest), *best]
-
-
-def _fills(size: Size, spec: CuttingSpec) -> list[Fill]:
-    """Each rule of the engines that may be used, ready to be given the blanks."""
-
-    def sawn(rule: guillotine.Rule) -> Fill:
-        return lambda blanks: guillotine.fill(blanks, size, rule)
-
-    def routed(rule: free.Rule) -> Fill:
-        return lambda blanks: free.fill(blanks, size, rule)
-
-    fills = [sawn(rule) for rule in guillotine.RULES]
-    return fills if spec.by == "saw" else [routed(rule) for rule in free.RULES] + fills
-
-
-def _tried(blanks: Sequence[Blank], fills: Sequence[Fill]) -> Iterator[list[Layout]]:
-    """What the rules make of the blanks in several orders; fewer tries with many blanks."""
-    share = min(1.0, (FEW_PARTS / max(1, len(blanks))) ** 2)
-    most = max(LEAST_TRIES, int(MOST_TRIES * share))
-    tries = ((order, fill) for order in ORDERS for fill in fills)
-    for order, fill in itertools.islice(tries, most):
-        yield fill(sorted(blanks, key=order, reverse=True))
-
-
-def _score(found: Sequence[Layout], gap: float) -> tuple[float, float, int]:
-    """Fewest sheets, then the largest offcut, then the fewest fence settings."""
-    largest = max(
-        ((r.length - gap) * (r.width - gap)
-         for layout in found for r in layout.free if min(r.length, r.width) > gap),
-        default=0.0,
-    )  # fmt: skip
-    settings = {
-        setting for layout in found if layout.pieces for setting in _settings(layout.pieces)
-    }
-    return float(len(found)), -round(largest, 3), len(settings)
-
-
-def _settings(piece: Piece) -> Iterator[float]:
-    """How far from the piece's edge each cut is made."""
-    if piece.first is not None:
-        yield round(piece.at - (piece.x if piece.across else piece.y), 3)
-        yield from _settings(piece.first)
-    if piece.second is not None:
-        yield from _settings(piece.second)
 
 
 def _use(board: Board, lines: Sequence[CutLine], sheets: int, least: int) -> BoardUse:

@@ -22,6 +22,7 @@ from fitout.cutting.layout import Blank, Laid
 from fitout.cutting.plan import Placed, Rect, Sheet, gap_between, usable
 from fitout.cutting.shapes import Bars, Shape, shapes_of
 from fitout.cutting.shapes_fill import RULES, Floor, fill
+from fitout.cutting.tries import travel
 from fitout.model.cutting import CuttingSpec
 from fitout.model.placement import Array
 
@@ -43,8 +44,8 @@ LEAST_ROOM = 60.0
 Priced = tuple[float, Sheet]
 """What a sheet costs, and the sheet."""
 
-Score = tuple[float, float]
-"""What the sheets cost, then less the largest offcut's area: less is better."""
+Score = tuple[float, float, float]
+"""What the sheets cost, less the largest offcut's area, the router's way: less is better."""
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -220,7 +221,8 @@ def _spare(boxes: Sequence[Rect], room: Rect, spec: CuttingSpec) -> tuple[Rect, 
 
 def _score(sheets: Sequence[Priced]) -> Score:
     largest = max((rect.area for _, sheet in sheets for rect in sheet.offcuts), default=0.0)
-    return sum(price for price, _ in sheets), -round(largest, 3)
+    way = sum(travel([(p.x, p.y) for p in sheet.placed]) for _, sheet in sheets)
+    return sum(price for price, _ in sheets), -round(largest, 3), way
 
 
 def _room(sheet: Sheet, spec: CuttingSpec) -> Rect:

@@ -9,13 +9,15 @@ from fitout.cutting import search, skyline, staged
 from fitout.cutting.bounds import least_cost
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.fits import CLOSE
+from fitout.cutting.layout import Layout
 from fitout.cutting.plan import ORIGINS, BoardUse, Sheet, Unplaced, gap_between
-from fitout.cutting.search import Limits, Outcome, Progress, layouts
+from fitout.cutting.search import Limits, Progress, layouts
 from fitout.cutting.shapes_bound import blanks_within, sure_gap
 from fitout.cutting.shapes_nest import SHARE, improved, shaped
 from fitout.cutting.sheets import blanks_of, sheet_of, too_large
 from fitout.cutting.stocks import Source, as_stocks, with_missing
-from fitout.cutting.task import Task, task
+from fitout.cutting.task import Stock, task
+from fitout.cutting.tries import polished
 from fitout.cutting.yard_nest import all_go, to_be_carried
 from fitout.model.cutting import CuttingSpec
 from fitout.model.stock import Board
@@ -91,12 +93,15 @@ def from_stock(
     work, seed, check = limits.work, limits.seed, limits.check
     till = Limits(least_cost=least, work=work, seed=seed, progress=limits.progress, check=check)
     outcome = search.search(job, fills, till)
-    filled, carried = _filled(job, outcome, had, spec), None
+    found = layouts(job, outcome.chosen)
+    better = polished([(stocks[w].size, layout) for w, layout in found], spec, check)
+    found = [(which, layout) for (which, _), layout in zip(found, better, strict=True)]
+    filled, carried = _filled(found, stocks, had, spec), None
     if not all_go((sheet for _, sheet in filled), spec):
         boards = [source.board if source.kind == "bought" else None for source in had]
         instead = to_be_carried(job, boards, spec, replace(till, least_cost=outcome.cost))
         if instead is not None and instead.cost <= outcome.cost + CLOSE:
-            filled = _filled(job, instead, had, spec)
+            filled = _filled(layouts(job, instead.chosen), stocks, had, spec)
         elif instead is not None:
             carried = instead.cost
     ended = outcome.stopped
@@ -116,13 +121,16 @@ def from_stock(
 
 
 def _filled(
-    job: Task, outcome: Outcome, had: Sequence[Source], spec: CuttingSpec
+    found: Sequence[tuple[int, Layout]],
+    stocks: Sequence[Stock],
+    had: Sequence[Source],
+    spec: CuttingSpec,
 ) -> list[tuple[float, Sheet]]:
     """The sheets found as records, each with its price."""
     filled = []
-    for which, layout in layouts(job, outcome.chosen):
+    for which, layout in found:
         source = had[which]
         sheet = sheet_of(layout, "", source.board, replace(spec, trim=source.trim))
         sheet = replace(sheet, origin=source.kind, trim=source.trim, label=source.label)
-        filled.append((job.stocks[which].price, sheet))
+        filled.append((stocks[which].price, sheet))
     return filled

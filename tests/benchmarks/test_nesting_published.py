@@ -22,9 +22,10 @@ from fitout.cutting import free, guillotine, skyline, staged
 from fitout.cutting.bounds import least_sheets
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.layout import Blank
-from fitout.cutting.nest import ORDERS, Effort, nest
+from fitout.cutting.nest import Effort, nest
 from fitout.cutting.search import Limits, layouts, search
 from fitout.cutting.task import Stock, task
+from fitout.cutting.tries import ORDERS
 from fitout.cutting.verify import verify
 from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Outline, rectangle
