@@ -16,6 +16,7 @@ from fitout.design_file import (
     document_rules,
     door_rules,
     item_rules,
+    stock_rules,
     trip_rules,
     vehicle_rules,
 )
@@ -173,6 +174,7 @@ RULES = (
     *vehicle_rules.RULES,
     *trip_rules.RULES,
     *item_rules.RULES,
+    *stock_rules.RULES,
     *document_rules.RULES,
     notes,
     names,

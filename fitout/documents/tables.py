@@ -15,6 +15,7 @@ from typing import Literal
 from fitout.cutting.bars import BarPlan
 from fitout.cutting.cut_list import BarLine, CutLine, CutList
 from fitout.cutting.plan import CutPlan, Sheet
+from fitout.cutting.purchases import bars_sentence, sheets_sentence
 from fitout.cutting.sequence import FATES, Piece, SawStep, saw_order
 from fitout.model.hardware import Article, HardwareLine, Slide
 
@@ -26,13 +27,13 @@ BY_THE_METRE = frozenset({"edge tape", "felt", "hose", "strip hinge"})
 
 CUTLIST_HEADINGS = (
     "part", "name", "quantity", "length along grain (mm)", "width (mm)", "thickness (mm)",
-    "finished length (mm)", "finished width (mm)", "board", "grain", "edging", "scribed", "mass each (kg)", "mass total (kg)",
-    "share of sheet price", "modules", "panels",
+    "finished length (mm)", "finished width (mm)", "board", "grain", "edging", "scribed",
+    "mass each (kg)", "mass total (kg)", "share of sheet price", "modules", "panels",
 )  # fmt: skip
 
 NESTING_HEADINGS = (
     "sheet", "board", "part", "copy", "name", "x (mm)", "y (mm)", "turned (deg)",
-    "along sheet (mm)", "across sheet (mm)",
+    "along sheet (mm)", "across sheet (mm)", "of this material",
 )  # fmt: skip
 
 SAW_HEADINGS = (
@@ -98,11 +99,15 @@ def _bar_row(line: BarLine) -> list[Cell]:
     ]
 
 
-def nesting_csv(plan: CutPlan, bars: BarPlan | None = None) -> bytes:
+def nesting_csv(plan: CutPlan, bars: BarPlan | None = None, currency: str = "") -> bytes:
     """One row a placed copy: the lower left corner of its bounding rectangle on the sheet.
 
-    Stock lengths of bars follow as T01, T02 and on, x from the end that is cut first.
+    Stock lengths of bars follow as T01, T02 and on, x from the end that is cut first. In the first
+    row of each material stands how much of it is taken, and whether that is proven the least.
     """
+    told = {use.board.key: sheets_sentence(use, currency) for use in plan.boards}
+    for section in bars.uses if bars else ():
+        told[section.section.key] = bars_sentence(section, currency)
     rows: list[list[Cell]] = []
     for sheet in plan.sheets:
         for placed in sheet.placed:
@@ -121,6 +126,7 @@ def nesting_csv(plan: CutPlan, bars: BarPlan | None = None) -> bytes:
                     90 * placed.quarter_turns,
                     mm(along),
                     mm(across),
+                    told.pop(sheet.board.key, ""),
                 ]
             )
     names = {line.number: line.name for line in plan.cut_list.bars}
@@ -129,7 +135,7 @@ def nesting_csv(plan: CutPlan, bars: BarPlan | None = None) -> bytes:
             name = names[cut.number]
             place = (mm(cut.start), mm(0.0), 0, mm(cut.length), mm(stick.section.width))
             what = (stick.number, stick.section.key, cut.number, cut.copy, name)
-            rows.append([*what, *place])
+            rows.append([*what, *place, told.pop(stick.section.key, "")])
     return table(NESTING_HEADINGS, rows)
 
 

@@ -228,9 +228,10 @@ def test_a_part_without_edging_is_left_as_it_is(make):
 def test_nothing_of_the_fit_out_changes_but_what_is_cut(tmp_path):
     """A demo with edging: the same findings and bodies, smaller parts, finished as before."""
     text = (Path(__file__).parents[2] / "designs" / "small-hatch.yaml").read_text(encoding="utf-8")
-    assert "\nboards:" not in text
-    wish = "\nboards: {front: {sheet: birch ply 12, edging: {thickness: 2}}}\n"
-    (tmp_path / "edged.yaml").write_text(text + wish, encoding="utf-8")
+    wish = "front: {sheet: birch ply 9, edging: {thickness: 2}}"
+    assert "  front: birch ply 9\n" in text
+    edging = text.replace("front: birch ply 9", wish)
+    (tmp_path / "edged.yaml").write_text(edging, encoding="utf-8")
     (tmp_path / "bare.yaml").write_text(text, encoding="utf-8")
     whole, bare = (
         workflow.evaluate(workflow.load(tmp_path / name)) for name in ("edged.yaml", "bare.yaml")
