@@ -156,8 +156,8 @@ def _held(spot: Spot, spec: CuttingSpec, around: Around) -> Spot:
     starts = np.array([(x + a * dx, y + a * dy) for a in (-half, 0.0, half)])
     out = np.array((dy, -dx))
     rays = shapely.linestrings(np.stack([starts + 1e-3 * out, starts + far * out], axis=1))
-    box = shapely.box(*np.vstack([starts, starts + far * out]).min(0),
-                      *np.vstack([starts, starts + far * out]).max(0))  # fmt: skip
+    ends = np.vstack([starts, starts + far * out])
+    box = shapely.box(*ends.min(axis=0), *ends.max(axis=0)).buffer(spec.kerf)
     close = [i for i, other in enumerate(around.others) if other.intersects(box)]
     hits = [
         min((_first(ray, around.others[i], start), i) for i in close)

@@ -136,3 +136,14 @@ def test_firm_waste_before_a_small_neighbour(make):
 def test_none_beyond_the_sheet(make):
     ((panel, about),) = laid(make, (5, 5, 200, 100))
     assert all(x > 5.0 and y > 5.0 for x, y in middles(panel, around=about))
+
+
+def test_a_pass_beside_a_tab_takes_no_corner_of_it(make):
+    """The neighbour below ends just before the tab, but its pass goes on round its corner."""
+    for length in range(40, 121, 4):
+        (panel, about), _ = laid(make, (100, 128, 130, 100), (100, 10, length, 110))
+        neighbour = shapely.box(100, 10, 100 + length, 120).buffer(6.0, quad_segs=64)
+        for tab in tabs_of(panel, ROUTER, about):
+            area = polygon_of(tab)
+            across = area.distance(shapely.box(100, 10, 100 + length, 120)) < 0.01
+            assert across or area.intersection(neighbour).area < 0.1
