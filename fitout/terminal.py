@@ -122,11 +122,15 @@ def watched_plan(evaluation: workflow.Evaluation, most_s: float | None = None) -
     Ended by Ctrl-C, or after `most_s` seconds or as many as the design says, with the best so far.
     """
     from fitout.cutting.nest import Effort
+    from fitout.cutting.purchases import sheets_sentence
 
     watch = Watch(evaluation.design.cutting.nesting_seconds if most_s is None else most_s)
     with watch.watching():
         effort = Effort(progress=watch.progress, check=watch.check)
         cuts = workflow.plan(evaluation, effort)
+    for use in cuts.boards:
+        if use.sheets:
+            print(f"{use.board.key}: {sheets_sentence(use, evaluation.design.stock.currency)}")
     if cuts.stopped:
         print(f"… {ENDED}", file=sys.stderr, flush=True)
     return cuts

@@ -125,6 +125,7 @@ def test_ctrl_c_builds_with_the_best_so_far(tmp_path):
     assert build.returncode == 0, err
     assert ENDED in err
     assert "Wrote out" in out
+    assert "birch ply 12: 3 sheets; no fewer than 2 by bound" in out
     told = (tmp_path / "out" / "findings.json").read_text(encoding="utf-8")
     assert "not the same next time" in told
     assert (tmp_path / "out" / "nesting.csv").stat().st_size > 200

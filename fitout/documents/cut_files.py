@@ -17,7 +17,7 @@ def cut_files(plan: CutPlan, stock: StockSpec, name: str) -> dict[str, Content]:
     bars = cut_bars(plan.cut_list, plan.spec, stock)
     files: dict[str, Content] = {
         "cutlist.csv": cutlist_csv(plan.cut_list),
-        "nesting.csv": nesting_csv(plan, bars),
+        "nesting.csv": nesting_csv(plan, bars, stock.currency),
         "saw.csv": saw_csv(plan),
         "purchase.csv": purchase_csv(plan, bars, stock),
         "offcuts.yaml": offcuts_yaml(plan, stock, name),

@@ -10,6 +10,7 @@ import pytest
 from fitout.catalogue import load
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
+from fitout.cutting.purchases import sheets_sentence
 from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv, saw_csv
 from fitout.model.cutting import CuttingSpec
 from fitout.model.hardware import Article, HardwareLine, Slide
@@ -171,3 +172,11 @@ def test_marked_as_unicode_and_plain_line_ends(cuts):
     data = cutlist_csv(cuts)
     assert data.startswith(b"\xef\xbb\xbf")
     assert b"\r" not in data
+
+
+def test_each_material_says_once_how_many_sheets_it_takes_and_if_that_is_the_least(cuts):
+    plan = nest(cuts, CuttingSpec(by="saw", kerf=3.2))
+    told = [(row["board"], row["of this material"]) for row in rows(nesting_csv(plan))]
+    said = [(board, sentence) for board, sentence in told if sentence]
+    assert said == [(use.board.key, sheets_sentence(use)) for use in plan.boards]
+    assert all("proven least" in each or "by bound" in each for _, each in said)
