@@ -40,8 +40,8 @@ HATCH = Pen(0.18)
 HATCH_APART = 2.2
 """Distance of hatch lines on paper, mm."""
 
-PAD = 30.0
-"""Room round a view for its dimensions, mm."""
+PAD, BESIDE = 30.0, 20.0
+"""Room above and below a view, and beside the outermost, for its dimensions, mm."""
 
 BETWEEN = 34.0
 """Room between two views, mm."""
@@ -70,9 +70,9 @@ def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     third = scene.dossier.spec.projection == "third angle"
     side, rear, plan = (windows[eye.name] for eye in (SIDE, REAR, PLAN))
     wide, high = side.width + rear.width, side.height
-    row = (SPACE_WIDTH - BETWEEN - 2.0 * PAD, SPACE_HEIGHT - TITLE_HEIGHT - 2.0 * PAD)
+    row = (SPACE_WIDTH - BETWEEN - 2.0 * BESIDE, SPACE_HEIGHT - TITLE_HEIGHT - 2.0 * PAD)
     reduced = scale_for(wide, high, row)
-    left = max(PAD, (SPACE_WIDTH - BETWEEN - wide / reduced) / 2.0)
+    left = max(BESIDE, (SPACE_WIDTH - BETWEEN - wide / reduced) / 2.0)
     low = TITLE_HEIGHT + 0.5 * PAD
     above = SPACE_HEIGHT - high / reduced - 0.6 * PAD
     if not third and plan.height / reduced + BETWEEN < above - 4.0:
@@ -93,10 +93,10 @@ def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     ports = [side_port, rear_port]
     if plan_at is not None:
         ports.append(Port(PLAN, plan, reduced, plan_at))
-    for port in ports:
-        _outlined(layout, scene, port)
     if plan_at is not None:
         _planes(layout, ports[-1], across, along)
+    for port in ports:
+        _outlined(layout, scene, port)
     for port in ports:
         _titled(layout, scene, port)
         _dimensioned(layout, scene, port)
@@ -118,8 +118,8 @@ def _plan_sheet(
     )
     layout = _layout()
     port = Port(PLAN, window, reduced, corner)
-    _outlined(layout, scene, port)
     _planes(layout, port, *planes)
+    _outlined(layout, scene, port)
     _titled(layout, scene, port)
     _dimensioned(layout, scene, port)
     _notes(layout, scene)
@@ -187,10 +187,8 @@ def _window(scene: Scene, eye: Eye, at: float | None = None) -> Window:
 
 
 def _vehicle(layout: Layout, scene: Scene, port: Port, at: float) -> None:
-    """The vehicle's outline, the seat back in its notches, the opening from behind."""
+    """The vehicle's outline, and the seat back in its notches."""
     layout.draw(port.strokes(bay_outline(scene.bay, port.eye, at), PHANTOM, "VEHICLE"))
-    if port.eye is REAR:
-        layout.draw(port.strokes([opening_line(scene.bay)], PHANTOM, "VEHICLE"))
     if port.eye is SIDE:
         for lines in seat_lines(scene.bay, port.eye, at).values():
             layout.draw(port.strokes(lines, PHANTOM, "VEHICLE"))
@@ -199,6 +197,8 @@ def _vehicle(layout: Layout, scene: Scene, port: Port, at: float) -> None:
 def _outlined(layout: Layout, scene: Scene, port: Port) -> None:
     """The visible lines of a view, the vehicle round it, and the modules' names."""
     _vehicle(layout, scene, port, _plane_of(scene, port.eye))
+    if port.eye is REAR:
+        layout.draw(port.strokes([opening_line(scene.bay)], PHANTOM, "VEHICLE"))
     layout.draw(port.seen(visible_lines(scene.forms, port.eye)))
     _named(layout, scene, port)
 

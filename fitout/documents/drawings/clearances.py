@@ -103,7 +103,7 @@ def listed(layout: Layout, rows: Sequence[tuple[str, ...]], wording: Wording, at
         return
     columns = (
         Column(wording.say("clearance_mark")),
-        Column(wording.say("clearance_between"), most=62.0),
+        Column(wording.say("clearance_between"), most=56.0),
         Column(wording.say("clearance_gap"), "right"),
         Column(wording.say("clearance_wanted"), "right"),
     )

@@ -11,7 +11,6 @@ import numpy as np
 from fitout.documents.dossier import Dossier
 from fitout.documents.views.forms import Form, extent, part_form
 from fitout.model.bay import Bay
-from fitout.model.placement import Vector
 
 PLANES = 161
 """So many places are tried for a section."""
@@ -63,6 +62,11 @@ class Scene:
         return found
 
     @cached_property
+    def _arches(self) -> tuple[Span, ...]:
+        """From where to where the wheel arches reach forward."""
+        return tuple((profile[0][0], profile[-1][0]) for profile, _ in self.bay.arches.values())
+
+    @cached_property
     def level(self) -> float:
         """The height of the tops that most of the floor is covered by, mm."""
         covered: dict[float, float] = {}
@@ -88,13 +92,8 @@ class Scene:
             flat = sum(1 for a, b in ends if b - a < LENGTHWISE and a - 4.0 < at < b + 4.0)
             parts = sum(1 for a, b in ends if a < at < b)
             first = sum(1 for name in cut if kinds[name] in wanted)
-            return (first, len(cut) - 0.4 * flat, parts, -abs(at - (low + high) / 2.0))
+            arched = axis == 0 and any(a < at < b for a, b in self._arches)
+            away = abs(at - (low + high) / 2.0)
+            return (first, len(cut) + 0.5 * arched - 0.4 * flat, parts, -away)
 
         return max(np.linspace(low, high, PLANES).tolist(), key=worth)
-
-
-def middle(forms: Iterable[Form]) -> Vector:
-    """The middle of the block round forms."""
-    low, high = extent(forms)
-    x, y, z = ((low + high) / 2.0).tolist()
-    return x, y, z

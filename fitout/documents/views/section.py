@@ -24,6 +24,9 @@ ANGLES_DEG = (45.0, 135.0)
 SPACINGS = (1.0, 1.6, 2.4)
 """Hatch lines' distance as a share of the drawing's own, where the angle alone does not do."""
 
+LARGE, WIDER = 30.0, 2.5
+"""A face larger than a square of so many usual distances is hatched so much wider."""
+
 NEIGHBOURS = 3.0
 """Cut faces nearer to each other than this, mm, are told apart by their hatches."""
 
@@ -82,9 +85,13 @@ def hatches(faces: Sequence[CutFace], spacing: float) -> tuple[tuple[Array, ...]
     regions = [face.region for face in faces]
     looks = _looks(regions)
     return tuple(
-        _hatched(region, angle, spacing * share)
+        _hatched(region, angle, spacing * share * _widened(region, spacing))
         for region, (angle, share) in zip(regions, looks, strict=True)
     )
+
+
+def _widened(region: BaseGeometry, spacing: float) -> float:
+    return WIDER if region.area > (LARGE * spacing) ** 2 else 1.0
 
 
 def _looks(regions: Sequence[BaseGeometry]) -> list[tuple[float, float]]:
