@@ -18,6 +18,7 @@ from fitout.cutting.plan import CutPlan, Sheet
 from fitout.cutting.purchases import bars_sentence, sheets_sentence
 from fitout.cutting.sequence import FATES, Piece, SawStep, saw_order
 from fitout.model.hardware import Article, HardwareLine, Slide
+from fitout.model.panel import Face
 
 FORMULA_STARTS = ("=", "+", "-", "@")
 """Leading characters on which spreadsheets start to calculate."""
@@ -28,7 +29,8 @@ BY_THE_METRE = frozenset({"edge tape", "felt", "hose", "strip hinge"})
 CUTLIST_HEADINGS = (
     "part", "name", "quantity", "length along grain (mm)", "width (mm)", "thickness (mm)",
     "finished length (mm)", "finished width (mm)", "board", "grain", "edging", "scribed",
-    "mass each (kg)", "mass total (kg)", "share of sheet price", "modules", "panels",
+    "grooves and pockets", "mass each (kg)", "mass total (kg)", "share of sheet price",
+    "modules", "panels",
 )  # fmt: skip
 
 NESTING_HEADINGS = (
@@ -69,12 +71,23 @@ def _panel_row(line: CutLine) -> list[Cell]:
         "along length" if line.grain_locked else "either way",
         line.edging,
         "yes" if line.scribed else "no",
+        _sunk(line),
         kg(line.mass_each_kg),
         kg(line.mass_kg),
         None if line.price is None else f"{line.price:.2f}",
         "; ".join(line.modules),
         "; ".join(panel.id for panel in line.panels),
     ]
+
+
+def _sunk(line: CutLine) -> str:
+    """What is sunk into a part: `2 x groove 6.0 deep`, with the face if it is the far one."""
+    counts: dict[str, int] = {}
+    for pocket in line.panel.pockets:
+        face = "" if pocket.face is Face.A else " from face B"
+        told = f"{pocket.purpose} {mm(pocket.depth)} deep{face}"
+        counts[told] = counts.get(told, 0) + 1
+    return "; ".join(f"{count} x {told}" for told, count in counts.items())
 
 
 def _bar_row(line: BarLine) -> list[Cell]:
@@ -91,6 +104,7 @@ def _bar_row(line: BarLine) -> list[Cell]:
         "",
         "",
         "no",
+        "",
         kg(line.mass_each_kg),
         kg(line.mass_kg),
         None,
