@@ -6,6 +6,8 @@ import re
 from collections.abc import Callable, Sequence
 
 from fitout.documents.dossier import Dossier
+from fitout.documents.drawings.bar_sheets import bar_sheets
+from fitout.documents.drawings.cutting_sheets import cutting_sheets
 from fitout.documents.drawings.panel_sheets import panel_sheets
 from fitout.documents.drawings.sketch import Sketch
 from fitout.documents.paper.frame import Cell, framed
@@ -14,7 +16,7 @@ from fitout.documents.paper.pdf import pdf
 
 Sheets = Callable[[Dossier], tuple[Sketch, ...]]
 
-SHEETS: tuple[Sheets, ...] = (panel_sheets,)
+SHEETS: tuple[Sheets, ...] = (panel_sheets, bar_sheets, cutting_sheets)
 """Who draws which sheets, in the order of the pages."""
 
 

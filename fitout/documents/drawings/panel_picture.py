@@ -172,12 +172,10 @@ def picture(line: CutLine, scale: float, wording: Wording) -> list[Mark]:
 def _geometry(drawn: Picture) -> Iterator[Mark]:
     panel, scale = drawn.panel, drawn.scale
     for loop in (panel.outline.outer, *panel.outline.inner):
-        yield _ring(loop, scale, WIDE, "OUTLINE")
+        yield ring(loop, scale, WIDE, "OUTLINE")
     for pocket in panel.pockets:
         hidden = pocket.face is Face.B and pocket.depth < panel.thickness
-        yield _ring(
-            pocket.loop, scale, HIDDEN if hidden else MEDIUM, "HIDDEN" if hidden else "SINK"
-        )
+        yield ring(pocket.loop, scale, HIDDEN if hidden else MEDIUM, "HIDDEN" if hidden else "SINK")
     for hole in panel.holes:
         blind = hole.depth is not None and hole.depth < panel.thickness
         hidden = blind and hole.face is Face.B
@@ -189,7 +187,8 @@ def _geometry(drawn: Picture) -> Iterator[Mark]:
         yield Stroke(((x, y - reach), (x, y + reach)), NARROW, layer="CENTRE")
 
 
-def _ring(loop: Loop, scale: float, pen: Pen, layer: str) -> Stroke:
+def ring(loop: Loop, scale: float, pen: Pen, layer: str) -> Stroke:
+    """A loop on paper, its arcs by chords."""
     points: list[Point] = []
     for a, b in loop.segments():
         points.append((a.x * scale, a.y * scale))
