@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
 
 from fitout.documents.cut_reading import Drawn, Work
-from fitout.model.outline import Loop, Outline, arc_of
-from fitout.model.panel import Face, Hole, Panel
+from fitout.model.outline import Loop, Outline, arc_of, polygon
+from fitout.model.panel import Face, Hole, Panel, Pocket
 from fitout.model.placement import Array
 
 OFF = 0.01
@@ -181,3 +182,19 @@ def called(drawn: Drawn) -> str:
     x0, y0, x1, y1 = Outline(drawn.thing).bounds
     word = _WORDS[drawn.work.kind]
     return f"the {word} of {x1 - x0:.1f} x {y1 - y0:.1f} mm at ({x0:.1f}, {y0:.1f})"
+
+
+def trimmed(panel: Panel) -> Panel:
+    """The panel with its pockets as far as they lie within it: a bit may run out beyond."""
+    part = shapely.Polygon(panel.outline.outer.chords(grows=True))
+    room = part.buffer(OFF)
+    pockets: list[Pocket] = []
+    for pocket in panel.pockets:
+        whole = shapely.Polygon(pocket.loop.chords(grows=False))
+        if room.covers(whole):
+            pockets.append(pocket)
+            continue
+        pieces = shapely.get_parts(whole.intersection(part))
+        loops = [polygon(list(piece.exterior.coords)) for piece in pieces if piece.area > 0.0]
+        pockets += [replace(pocket, loop=loop) for loop in loops]
+    return replace(panel, pockets=tuple(pockets))

@@ -9,7 +9,8 @@ put together again at their places in the bay, and held against the design:
 
 What differs on purpose from the design counts as the same: a groove drawn narrower after its
 test piece, since it comes out as designed; inside corners relieved for a router's bit, where
-material is only taken away; depths, which a layer tells in tenths of a millimetre.
+material is only taken away; what edging is glued on to; depths, which a layer tells in tenths
+of a millimetre.
 """
 
 from __future__ import annotations
@@ -18,35 +19,24 @@ import dataclasses
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-import numpy as np
-import shapely
-
-from fitout.checks.gaps import REACH, at_rest
-from fitout.checks.subject import Subject, subject_of
-from fitout.clearance.contact import Contact
-from fitout.cutting.coupon import adapted, groove_errors
 from fitout.cutting.frame import Turn, reframed
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.documents.alike import (
     OFF,
     apart,
     called,
-    counted,
-    distances,
     far,
     missing_and_extra,
     told,
+    trimmed,
     works,
 )
 from fitout.documents.cut_reading import Drawn, read_cuts
 from fitout.documents.dossier import Dossier
 from fitout.documents.export import ExportError
-from fitout.model.outline import Loop, Outline, Vertex, polygon, rectangle
-from fitout.model.panel import Face, Hole, Panel
-from fitout.model.placement import Array
-
-MASS_SHARE = 1e-3
-"""By this share the mass of what was read may differ."""
+from fitout.documents.put_together import against_design, repeated
+from fitout.model.outline import Loop, Outline, rectangle
+from fitout.model.panel import Hole, Panel
 
 MOST_TOLD = 8
 """So many differences are told, the rest counted."""
@@ -68,8 +58,7 @@ def read_back(folder: Path, dossier: Dossier) -> None:
     off += _counts(dossier.cuts)
     if not off:
         panels = _assembled(dossier.cuts, parts)
-        off = list(_against_design(panels, dossier))
-        off = off or [*_masses(panels, dossier), *_gaps(panels, dossier)]
+        off = list(against_design(panels, dossier)) or list(repeated(panels, dossier))
     if off:
         more = f"\n  and {len(off) - MOST_TOLD} more" if len(off) > MOST_TOLD else ""
         listed = "".join(f"\n  {text}" for text in off[:MOST_TOLD])
@@ -150,22 +139,12 @@ def _as_read(panel: Panel, drawn: tuple[Drawn, ...]) -> Panel:
     )
     assert isinstance(outer, Loop)
     pockets = tuple(
-        dataclasses.replace(p, loop=piece)
+        dataclasses.replace(p, loop=loop)
         for p, loop in zip(panel.pockets, loops[inner:], strict=True)
-        for piece in _within_part(loop, outer)
     )
     outline = Outline(outer, tuple(loops[:inner]))
-    return dataclasses.replace(panel, outline=outline, holes=holes, pockets=pockets)
-
-
-def _within_part(sink: Loop, outer: Loop) -> list[Loop]:
-    """The sink as far as it lies within the part: it may be drawn beyond its edge."""
-    whole = shapely.Polygon(sink.chords(grows=False))
-    part = shapely.Polygon(outer.chords(grows=True))
-    if part.buffer(OFF).covers(whole):
-        return [sink]
-    pieces = shapely.get_parts(whole.intersection(part))
-    return [polygon(list(p.exterior.coords)) for p in pieces if p.area > 0.0]
+    read_as = dataclasses.replace(panel, outline=outline, holes=holes, pockets=pockets)
+    return trimmed(read_as)
 
 
 def _sheet(folder: Path, sheet: Sheet, plan: CutPlan) -> Iterator[str]:
@@ -237,150 +216,3 @@ def _assembled(plan: CutPlan, parts: Mapping[str, Panel]) -> dict[str, Panel]:
         for line in plan.cut_list.lines
         for panel, read in ((panel, parts[line.number]) for panel in line.panels)
     }
-
-
-def _against_design(panels: Mapping[str, Panel], dossier: Dossier) -> Iterator[str]:
-    """What of the panels as read is not the design's, each in its place."""
-    errors = groove_errors(dossier.design.boards, dossier.subject.setting.boards)
-    for design in adapted(dossier.fitout.panels(), errors):
-        read = panels.get(design.id)
-        if read is None:
-            yield f"{design.id}: no part was cut for it"
-            continue
-        wanted = told_in(design, read)
-        if wanted is None:
-            yield f"{design.id}: its part does not lie in the panel's plane"
-            continue
-        spec = dossier.cuts.spec.of(read.board.key)
-        bit = spec.kerf if spec.by == "router" and spec.corners != "none" else 0.0
-        missing, extra = missing_and_extra(works(wanted), works(read))
-        for thing in list(missing):
-            relieved = next((f for f in extra if _relieved(thing, f, bit)), None)
-            if relieved is not None:
-                missing.remove(thing)
-                extra.remove(relieved)
-        yield from (f"{design.id}, as put together: {text}" for text in told(missing, extra))
-
-
-def told_in(panel: Panel, other: Panel) -> Panel | None:
-    """The panel told in the frame in which `other` is told; None if the two planes differ."""
-    mine, theirs = panel.placement.matrix, other.placement.matrix
-    turn = theirs[:, :3].T @ mine[:, :3]
-    shift = theirs[:, :3].T @ (mine[:, 3] - theirs[:, 3])
-    over = bool(turn[2, 2] < 0.0)
-    reach = max(map(abs, panel.outline.bounds))
-    lean = float(np.abs(turn[2, :2]).max()) * reach
-    height = abs(shift[2] - (panel.thickness if over else 0.0))
-    if lean + height > OFF or abs(panel.thickness - other.thickness) > OFF:
-        return None
-
-    def at(x: float, y: float) -> tuple[float, float]:
-        u, v = (turn[:2, :2] @ (x, y) + shift[:2]).tolist()
-        return u, v
-
-    def loop(old: Loop) -> Loop:
-        sign = -1.0 if over else 1.0
-        return Loop(tuple(Vertex(*at(v.x, v.y), sign * v.bulge) for v in old.vertices))
-
-    def face(old: Face) -> Face:
-        return (Face.B if old is Face.A else Face.A) if over else old
-
-    def hole(old: Hole) -> Hole:
-        x, y = at(old.x, old.y)
-        return dataclasses.replace(old, x=x, y=y, face=face(old.face))
-
-    return dataclasses.replace(
-        panel,
-        outline=Outline(loop(panel.outline.outer), tuple(map(loop, panel.outline.inner))),
-        holes=tuple(map(hole, panel.holes)),
-        pockets=tuple(
-            dataclasses.replace(p, loop=loop(p.loop), face=face(p.face)) for p in panel.pockets
-        ),
-        placement=other.placement,
-    )
-
-
-def _relieved(wanted: Drawn, found: Drawn, bit: float) -> bool:
-    """Whether what was found is what was wanted with its inside corners relieved.
-
-    All that differs lies within a bit's diameter of a corner, and takes material away.
-    """
-    if wanted.work != found.work or isinstance(wanted.thing, Hole) or isinstance(found.thing, Hole):
-        return False
-    grown = found.thing.area - wanted.thing.area
-    if bit == 0.0 or (grown > 0.0) is (wanted.work.kind == "PERIMETER"):
-        return False
-    corners = np.array([(v.x, v.y) for v in wanted.thing.vertices])
-    for one, other in ((wanted.thing, found.thing), (found.thing, wanted.thing)):
-        points = counted(one, wanted.within)
-        if not _near(points[distances(points, other) > OFF], corners, bit + OFF):
-            return False
-    return True
-
-
-def _near(points: Array, corners: Array, reach: float) -> bool:
-    apart = points[:, None] - corners[None]
-    return bool((np.hypot(apart[..., 0], apart[..., 1]).min(axis=1, initial=0.0) <= reach).all())
-
-
-def _masses(panels: Mapping[str, Panel], dossier: Dossier) -> Iterator[str]:
-    """Masses that differ: of a part as it is to be cut, of all panels together as designed."""
-    for line in dossier.cuts.cut_list.lines:
-        read = panels[line.panels[0].id].mass_kg
-        if abs(read - line.mass_each_kg) > MASS_SHARE * line.mass_each_kg:
-            yield f"{line.number} weighs {read:.3f} kg as read, not {line.mass_each_kg:.3f} kg"
-    wanted = sum(panel.mass_kg for panel in dossier.fitout.panels())
-    found = sum(panels[panel.id].mass_kg for panel in dossier.fitout.panels())
-    if abs(found - wanted) > MASS_SHARE * wanted:
-        yield f"all panels weigh {found:.3f} kg as read, {wanted:.3f} kg as designed"
-
-
-def _gaps(panels: Mapping[str, Panel], dossier: Dossier) -> Iterator[str]:
-    """Gaps between bodies that are not what they were, with the panels as read."""
-    subject = dossier.subject
-    again = _put_together(panels, dossier)
-    opened = {
-        panel.id
-        for panel in subject.fitout.panels()
-        if again.parts[panel.id].mass_kg < panel.mass_kg * (1.0 - 1e-9)
-    }
-    first, second = at_rest(subject), at_rest(again)
-    for a, b in dict.fromkeys((*first, *second)):
-        reach = _reach(subject, a, b, (first.get((a, b)) or second[a, b])[0])
-        was, now = (_free(found.get((a, b)), reach) for found in (first, second))
-        if abs(now - was) > OFF and not (now > was and opened & {a, b}):
-            yield f"{a} keeps {now:.2f} mm from {b} as read, {was:.2f} mm as designed"
-
-
-def _put_together(panels: Mapping[str, Panel], dossier: Dossier) -> Subject:
-    """The same fit-out of the panels as read; grooves for a test piece's board come out so."""
-    subject = dossier.subject
-    tested = set(groove_errors(dossier.design.boards, subject.setting.boards))
-
-    def cut(design: Panel) -> Panel:
-        read = panels[design.id]
-        wanted = told_in(design, read)
-        if wanted is None or not tested:
-            return read
-        kept = [pocket for pocket in read.pockets if pocket.holds not in tested]
-        fitted = [pocket for pocket in wanted.pockets if pocket.holds in tested]
-        return dataclasses.replace(read, pockets=(*kept, *fitted))
-
-    modules = tuple(
-        dataclasses.replace(module, panels=tuple(map(cut, module.panels)))
-        for module in subject.fitout.modules
-    )
-    fitout = dataclasses.replace(subject.fitout, modules=modules)
-    return subject_of(fitout, subject.setting, subject.cutting, subject.conflicts)
-
-
-def _reach(subject: Subject, a: str, b: str, limit: float) -> float:
-    """How far the two are looked at: no farther than they must keep if they belong together."""
-    other = subject.parts.get(b)
-    together = other is not None and other.module == subject.parts[a].module
-    return limit if together or (a, b) in subject.joined else REACH
-
-
-def _free(found: tuple[float, Contact] | None, reach: float) -> float:
-    """The gap up to the reach, less than zero where the two share room."""
-    return reach if found is None else min(found[1].gap, reach) - found[1].depth

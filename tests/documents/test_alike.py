@@ -16,6 +16,7 @@ from fitout.documents.alike import (
     missing_and_extra,
     points_of,
     told,
+    trimmed,
     works,
 )
 from fitout.documents.cut_reading import Drawn, Work
@@ -102,3 +103,14 @@ def test_the_work_of_a_panel(panel):
     assert skinned[:2] == ["PERIMETER_0115_FACE_A", "CUTOUT_0115_FACE_A"]
     assert skinned[3:] == layers[3:]
     assert called(works(panel)[3]) == "the hole of 4.5 mm at (60.0, 100.0)"
+
+
+def test_a_pocket_that_runs_out_counts_as_far_as_the_part_goes(panel):
+    beyond = replace(panel.pockets[0], loop=rectangle(800.0, 10.0, -50.0, 20.0))
+    cut = trimmed(replace(panel, pockets=(beyond, panel.pockets[1])))
+    assert cut.pockets[1] == panel.pockets[1]
+    assert cut.pockets[0].depth == beyond.depth
+    assert cut.pockets[0].loop.area == pytest.approx(700.0 * 10.0, rel=1e-2)
+    assert cut.pockets[0].loop.bounds[2] == pytest.approx(700.0)
+    outside = replace(panel, pockets=(replace(beyond, loop=rectangle(9.0, 9.0, -50.0, 0.0)),))
+    assert trimmed(outside).pockets == ()

@@ -12,14 +12,14 @@ import pytest
 from ezdxf.document import Drawing
 
 from fitout import workflow
-from fitout.cutting.frame import Turn, reframed
 from fitout.documents.cut_files import cut_files
 from fitout.documents.dossier import Dossier
 from fitout.documents.export import write_folder
-from fitout.documents.read_back import ReadBackError, read_back, told_in
+from fitout.documents.read_back import ReadBackError, read_back
 from fitout.model.cutting import TabsSpec
 from fitout.model.design import BoardSpec
-from fitout.model.panel import Face
+from fitout.model.edging import EdgingSpec
+from fitout.model.panel import Panel
 from fitout.modules.joinery import groove_width
 
 ROOT = Path(__file__).parents[2]
@@ -314,14 +314,25 @@ def test_grooves_fitted_by_a_test_piece_come_out_as_designed(evaluation, tmp_pat
     assert narrower
 
 
-def test_a_panel_turned_over_is_told_in_the_other_frame(dossier: Dossier) -> None:
-    panel = next(p for p in dossier.fitout.panels() if p.pockets and p.holes)
-    other = reframed(panel, Turn(1, flipped=True), (3.0, 4.0))
-    back = told_in(panel, other)
-    assert back is not None
-    for mine, theirs in zip(back.holes, other.holes, strict=True):
-        assert (mine.x, mine.y) == pytest.approx((theirs.x, theirs.y), abs=1e-9)
-        assert mine.face is theirs.face
-    assert back.pockets[0].face is (Face.B if panel.pockets[0].face is Face.A else Face.A)
-    leaning = dataclasses.replace(panel, placement=panel.placement.moved(dz=1.0, dx=1.0, dy=1.0))
-    assert told_in(leaning, other) is None or back.outline.area == panel.outline.area
+def test_edging_makes_a_part_whole(evaluation, tmp_path: Path) -> None:
+    edging = EdgingSpec(thickness=2.0)
+
+    def wants(panel: Panel) -> Panel:
+        return dataclasses.replace(panel, board=dataclasses.replace(panel.board, edging=edging))
+
+    modules = tuple(
+        dataclasses.replace(module, panels=tuple(map(wants, module.panels)))
+        for module in evaluation.fitout.modules
+    )
+    fitout = dataclasses.replace(evaluation.fitout, modules=modules)
+    subject = dataclasses.replace(evaluation.subject, fitout=fitout)
+    dossier = made(dataclasses.replace(evaluation, fitout=fitout, subject=subject))
+    assert any(line.panel.strips for line in dossier.cuts.cut_list.lines)
+    write_folder(tmp_path / "out", files(dossier), lambda folder: read_back(folder, dossier))
+    wrong = []
+    for line in dossier.cuts.cut_list.lines:
+        thin = [dataclasses.replace(strip, thickness=1.5) for strip in line.panel.strips]
+        panels = [dataclasses.replace(panel, strips=tuple(thin)) for panel in line.panels]
+        wrong.append(dataclasses.replace(line, panels=tuple(panels)))
+    with pytest.raises(ReadBackError, match="its edging does not make it whole"):
+        read_back(tmp_path / "out", changed(dossier, tuple(wrong)))
