@@ -9,7 +9,7 @@ import shapely
 
 from fitout.clearance.convex import Array, Indices
 from fitout.documents.view import Eye
-from fitout.documents.views.forms import Form
+from fitout.documents.views.forms import Flags, Form
 from fitout.documents.views.hidden_lines import EDGE_ON
 
 FINEST = 14
@@ -58,11 +58,44 @@ def _inside(rows: int) -> Array:
     return np.array([(1.0 - a - b, a, b) for a, b in shares])
 
 
-def _hidden(flat: Array, depth: Array, forms: Sequence[Form], eye: Eye) -> np.ndarray:
+def nearest_faces(points: Array, forms: Sequence[Form], eye: Eye) -> tuple[Indices, Array]:
+    """Which form is seen at points of the sheet, shape (n, 2), and the normal of its face.
+
+    -1 where there is none.
+    """
+    corners, normals, owners = _facing(forms, eye)
+    place, face, height = _over(points, corners, eye)
+    order = np.lexsort((face, height, place))
+    last = np.flatnonzero(np.diff(place[order], append=-1))
+    found = np.full(len(points), -1, dtype=np.int64)
+    outward = np.zeros((len(points), 3))
+    best = order[last]
+    found[place[best]] = owners[face[best]]
+    outward[place[best]] = normals[face[best]]
+    return found, outward
+
+
+def _hidden(flat: Array, depth: Array, forms: Sequence[Form], eye: Eye) -> Flags:
     """Whether a face lies before each place."""
-    corners = np.concatenate(
-        [np.empty((0, 3, 3)), *(f.corners[f.normals @ eye.to_viewer > EDGE_ON] for f in forms)]
-    )
+    corners, _, _ = _facing(forms, eye)
+    place, _, height = _over(flat, corners, eye)
+    found = np.zeros(len(flat), dtype=bool)
+    found[place[height - depth[place] > BEHIND]] = True
+    return found
+
+
+def _facing(forms: Sequence[Form], eye: Eye) -> tuple[Array, Array, Indices]:
+    """Corners, normals and owners of all triangles that look at the viewer."""
+    chosen = [form.normals @ eye.to_viewer > EDGE_ON for form in forms]
+    pairs = list(zip(forms, chosen, strict=True))
+    corners = np.concatenate([np.empty((0, 3, 3)), *(f.corners[c] for f, c in pairs)])
+    normals = np.concatenate([np.empty((0, 3)), *(f.normals[c] for f, c in pairs)])
+    counts = [int(c.sum()) for c in chosen]
+    return corners, normals, np.repeat(np.arange(len(forms)), counts).astype(np.int64)
+
+
+def _over(flat: Array, corners: Array, eye: Eye) -> tuple[Indices, Indices, Array]:
+    """Pairs of a place and a face it falls on, and how near the face is to the viewer there."""
     faces = np.stack([corners @ eye.rightward, corners @ eye.upward], axis=2)
     boxes = shapely.box(*faces.min(axis=1).T, *faces.max(axis=1).T)
     place, face = shapely.STRtree(boxes).query(shapely.points(flat))
@@ -72,9 +105,7 @@ def _hidden(flat: Array, depth: Array, forms: Sequence[Form], eye: Eye) -> np.nd
     turn = np.where(np.abs(turn) < 1e-9, 1e-9, turn)
     s = (ap[:, 0] * ac[:, 1] - ap[:, 1] * ac[:, 0]) / turn
     t = (ab[:, 0] * ap[:, 1] - ab[:, 1] * ap[:, 0]) / turn
+    within = (s >= 0.0) & (t >= 0.0) & (s + t <= 1.0)
     d = eye.nearness(corners)[face]
-    ahead = d[:, 0] + s * (d[:, 1] - d[:, 0]) + t * (d[:, 2] - d[:, 0]) - depth[place]
-    covered = (s >= 0.0) & (t >= 0.0) & (s + t <= 1.0) & (ahead > BEHIND)
-    found = np.zeros(len(flat), dtype=bool)
-    found[place[covered]] = True
-    return found
+    height = d[:, 0] + s * (d[:, 1] - d[:, 0]) + t * (d[:, 2] - d[:, 0])
+    return place[within].astype(np.int64), face[within].astype(np.int64), height[within]

@@ -1,0 +1,101 @@
+"""What a step's picture shows: what is there, what is new, from which corner it is seen best."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from fitout.clearance.convex import hull_of, mesh_of
+from fitout.documents.dossier import Dossier
+from fitout.documents.pictures import arch_corners
+from fitout.documents.view import CORNERS, Eye
+from fitout.documents.views.forms import Form, part_form
+from fitout.documents.views.sight import seen_places
+from fitout.model.assembly import Step
+
+SPACING = 25.0
+"""Places looked at to tell how much of a part is seen are so far apart, true mm."""
+
+WELL, BARELY = 0.45, 0.2
+"""Seen so much, the usual corner serves; seen no more than that, it is shown through."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stage:
+    """A step's picture: all forms, the ids of the new ones, the eye, whether seen through."""
+
+    forms: tuple[Form, ...]
+    new: frozenset[str]
+    eye: Eye
+    through: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Staging:
+    """Sets the stage of each step; without slots, for what is worked out once."""
+
+    dossier: Dossier
+
+    @cached_property
+    def forms(self) -> Mapping[str, Form]:
+        """Every part."""
+        return {id_: part_form(part) for id_, part in self.dossier.subject.parts.items()}
+
+    @cached_property
+    def arches(self) -> tuple[Form, ...]:
+        """The wheel arches, so that one sees where in the vehicle things stand."""
+        return tuple(
+            Form(f"arch {k}", *mesh_of(hull_of(corners)))
+            for k, corners in enumerate(arch_corners(self.dossier.fitout.bay))
+        )
+
+    def stage(self, step: Step) -> Stage:
+        """What the picture of a step shows."""
+        there = [self.forms[id_] for id_ in self._before(step)]
+        new = [self.forms[id_] for id_ in step.parts]
+        if step.phase == "vehicle" and self._in_bay(step):
+            there += self.arches
+        forms = (*there, *new)
+        eye, share = _best_eye(forms, len(there))
+        return Stage(forms, frozenset(step.parts), eye, share < BARELY)
+
+    def _before(self, step: Step) -> list[str]:
+        """The parts that are there already: of the same assembly, or in the vehicle."""
+        found: list[str] = []
+        for other in self.dossier.steps[: step.number - 1]:
+            if other.phase != step.phase:
+                continue
+            bench = other.what == step.what
+            vehicle = self._in_bay(other) and self._in_bay(step)
+            same = other.what.partition(":")[0] == step.what.partition(":")[0]
+            if bench if step.phase == "bench" else (vehicle or (same and not self._in_bay(step))):
+                found += [id_ for id_ in other.parts if id_ not in step.parts]
+        return list(dict.fromkeys(found))
+
+    def _in_bay(self, step: Step) -> bool:
+        return all(self.dossier.subject.in_bay(id_) for id_ in step.parts)
+
+
+def _best_eye(forms: Sequence[Form], there: int) -> tuple[Eye, float]:
+    """The corner from which what is new is seen well, the usual ones first, and how well."""
+    shares: list[float] = []
+    for eye in CORNERS:
+        share = _seen_share(forms, there, eye)
+        if share >= WELL:
+            return eye, share
+        shares.append(share)
+    best = int(np.argmax(shares))
+    # Where no corner shows it, the usual one is the easiest to find one's way in.
+    return (CORNERS[0], shares[0]) if shares[best] < BARELY else (CORNERS[best], shares[best])
+
+
+def _seen_share(forms: Sequence[Form], there: int, eye: Eye) -> float:
+    """How much of what is new is seen, of what were seen if nothing else stood there."""
+    new = forms[there:]
+    alone = seen_places(new, eye, SPACING)
+    seen = seen_places(forms, eye, SPACING)[there:]
+    shares = [len(s) / len(a) for s, a in zip(seen, alone, strict=True) if len(a)]
+    return float(np.mean(shares)) if shares else 0.0

@@ -1,0 +1,210 @@
+"""One step on paper: its picture on the left, what it takes and how on the right."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from fitout.clearance.convex import Array
+from fitout.documents.dossier import Dossier
+from fitout.documents.guide.paper import LINE, TEXT
+from fitout.documents.guide.picture import Frame, painted
+from fitout.documents.guide.staging import Stage, Staging
+from fitout.documents.paper.dimension import balloon
+from fitout.documents.paper.fonts import shortened, text_width, wrapped
+from fitout.documents.paper.layout import Layout
+from fitout.documents.paper.marks import BLACK, NARROW, WHITE, Arc, Area, Mark, Stroke, Text, moved
+from fitout.documents.paper.marks import box as framed
+from fitout.documents.paper.table import Block
+from fitout.model.assembly import Step
+from fitout.model.placement import Vector
+
+PICTURE = (96.0, 74.0)
+"""Width and height of a picture, mm."""
+
+INSIDE = 13.0
+"""Room in the picture for balloons and arrows, mm."""
+
+COLUMN = 101.0
+WIDTH = 180.0
+"""Where the text begins, and the whole block's width, mm."""
+
+LEAST_SHARE = 0.42
+"""A part is shown with so much of the scene around it at least."""
+
+MOST_LISTED, MOST_BALLOONS = 12, 9
+
+ARROW = 11.0
+"""Length of a movement's arrow, mm."""
+
+
+def step_block(staging: Staging, step: Step, numbers: Mapping[str, str]) -> Block:
+    """The marks of a step, from its upper left corner."""
+    dossier = staging.dossier
+    stage = staging.stage(step)
+    texts = _texts(dossier, step, stage, numbers)
+    height = max(PICTURE[1], -texts[-1].at[1] + 2.0) + 11.0
+    picture = _picture(stage, step, numbers)
+    return Block(
+        WIDTH,
+        height,
+        (*_heading(step), *moved(picture, (0.0, -9.0 - PICTURE[1])), *moved(texts, (0.0, -9.0))),
+    )
+
+
+def _heading(step: Step) -> list[Mark]:
+    number = str(step.number)
+    radius = max(3.6, text_width(number, 3.5, bold=True) / 2.0 + 1.4)
+    name = shortened(step.what, 3.5, WIDTH - 2.0 * radius - 4.0, bold=True)
+    return [
+        _disc((radius, -3.6), radius),
+        Text((radius, -5.35), number, 3.5, "middle", bold=True, colour=WHITE),
+        Text((2.0 * radius + 2.5, -5.35), name, 3.5, bold=True),
+    ]
+
+
+def _disc(centre: tuple[float, float], radius: float) -> Area:
+    angles = np.linspace(0.0, 2.0 * np.pi, 49)[:-1]
+    x, y = centre
+    ring = tuple((x + radius * float(np.cos(a)), y + radius * float(np.sin(a))) for a in angles)
+    return Area((ring,), BLACK)
+
+
+def _texts(dossier: Dossier, step: Step, stage: Stage, numbers: Mapping[str, str]) -> list[Text]:
+    """What a step takes, line by line, below its heading."""
+    say = dossier.wording.say
+    entries = [
+        (say("step_parts"), _parts(dossier, step, numbers)),
+        (say("step_fasteners"), _fasteners(dossier, step)),
+        (say("step_tool"), tool_words(dossier, step.tool)),
+    ]
+    if step.people > 1:
+        entries.append((say("step_people"), str(step.people)))
+    if step.after:
+        told = ", ".join(str(n) for n in step.after)
+        entries.append((say("step_after"), say("step_after_told", steps=told)))
+    how = step.how
+    if stage.through:
+        how += " " + say("step_through")
+    elif stage.eye.name != "rear right":
+        how += " " + say("step_corner", corner=say(f"corner {stage.eye.name}"))
+    entries.append((say("step_how"), how))
+    inset = max(text_width(label, TEXT, bold=True) for label, _ in entries) + 2.5
+    found: list[Text] = []
+    y = -TEXT
+    for label, words in entries:
+        found.append(Text((COLUMN, y), label, TEXT, bold=True))
+        for one in wrapped(words, TEXT, WIDTH - COLUMN - inset):
+            found.append(Text((COLUMN + inset, y), one, TEXT))
+            y -= LINE
+        y -= 1.0
+    return found
+
+
+def _parts(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> str:
+    """The parts by number and name; only how many where they were put together before."""
+    say = dossier.wording.say
+    made = [other.number for other in dossier.steps if _made(other, step)]
+    if made:
+        return say("step_whole", count=len(step.parts), step=made[-1])
+    if len(step.parts) > MOST_LISTED:
+        return say("step_count", count=len(step.parts))
+    named = (f"{numbers.get(id_, '')} {id_.partition('/')[2]}".strip() for id_ in step.parts)
+    return ", ".join(named)
+
+
+def _made(bench: Step, vehicle: Step) -> bool:
+    """Whether a step on the bench makes what the other sets into the vehicle."""
+    return (
+        bench.phase == "bench"
+        and vehicle.phase == "vehicle"
+        and bench.what == vehicle.what
+        and set(bench.parts) <= set(vehicle.parts)
+    )
+
+
+def _fasteners(dossier: Dossier, step: Step) -> str:
+    if not step.fasteners:
+        return dossier.wording.say("none_needed")
+    return ", ".join(f"{count} × {article}" for article, count in step.fasteners)
+
+
+def tool_words(dossier: Dossier, tool: str) -> str:
+    """The tools in the builder's language, as far as they are one of the usual ones."""
+    say = dossier.wording.say
+    known = ("driver", "spanners", "by hand", "welder", "glue")
+    return ", ".join(say(f"tool {one}") if one in known else one for one in tool.split(", "))
+
+
+def _picture(stage: Stage, step: Step, numbers: Mapping[str, str]) -> list[Mark]:
+    """The picture in its frame, from its lower left corner."""
+    frame = _frame(stage, step)
+    marks = painted(stage.forms, stage.new, stage.eye, frame, through=stage.through)
+    new = [form for form in stage.forms if form.id in stage.new]
+    points = np.vstack([form.vertices for form in new])
+    for shift in step.shifts:
+        marks += _arrow(points, shift, stage, frame)
+    layout = Layout((0.5, 0.5, PICTURE[0] - 0.5, PICTURE[1] - 0.5))
+    layout.draw(marks)
+    if len(new) <= MOST_BALLOONS:
+        for form in new:
+            middle = (form.vertices.min(axis=0) + form.vertices.max(axis=0)) / 2.0
+            near = form.corners.mean(axis=1)
+            facing = near[form.normals @ stage.eye.to_viewer > 0.1]
+            tips = frame.flat(stage.eye.on_sheet(_nearest(facing, middle)))
+            _ = any(balloon(layout, tip, numbers.get(form.id, "")) for tip in tips)
+    return [*layout.marks, framed(0.0, 0.0, *PICTURE, NARROW)]
+
+
+def _nearest(points: Array, middle: Array) -> Array:
+    """Up to three of the points, those nearest to the middle first."""
+    order = np.argsort(np.linalg.norm(points - middle, axis=1), kind="stable")
+    return points[order[:3]]
+
+
+def _frame(stage: Stage, step: Step) -> Frame:
+    """What of the scene is shown, how large."""
+    scene = np.vstack([stage.eye.on_sheet(form.vertices) for form in stage.forms])
+    new = np.vstack(
+        [stage.eye.on_sheet(form.vertices) for form in stage.forms if form.id in stage.new]
+    )
+    low, high = scene.min(axis=0), scene.max(axis=0)
+    if step.phase == "vehicle":
+        size = np.maximum(new.max(axis=0) - new.min(axis=0), LEAST_SHARE * (high - low))
+        centre = (new.max(axis=0) + new.min(axis=0)) / 2.0
+        low, high = np.maximum(low, centre - 0.7 * size), np.minimum(high, centre + 0.7 * size)
+    room = np.array(PICTURE) - 2.0 * INSIDE
+    reduced = float(max((high - low) / room))
+    middle, half = (low + high) / 2.0, np.array(PICTURE) * reduced / 2.0
+    (left, bottom), (right, top) = (middle - half).tolist(), (middle + half).tolist()
+    return Frame((left, bottom, right, top), (0.0, 0.0), reduced)
+
+
+def _arrow(points: Array, shift: Vector, stage: Stage, frame: Frame) -> list[Mark]:
+    """A wide arrow that ends where the part begins, the way it is moved."""
+    way = stage.eye.on_sheet(np.array([shift]))[0]
+    length = float(np.linalg.norm(way))
+    if length < 1e-6:
+        return []
+    unit = way / length
+    across = np.array([-unit[1], unit[0]])
+    flat = np.array(frame.flat(stage.eye.on_sheet(points)))
+    along, aside = flat @ unit, flat @ across
+    tip = (float(along.min()) - 0.8) * unit + float(aside.min() + aside.max()) / 2.0 * across
+    # Where the part fills the picture the arrow stands within it.
+    low, high = np.full(2, ARROW * 0.2), np.array(PICTURE) - ARROW * 0.2
+    start = tip - ARROW * unit
+    tip = tip + np.maximum(0.0, low - np.minimum(start, tip))
+    tip = tip - np.maximum(0.0, np.maximum(tip, tip - ARROW * unit) - high)
+    profile = ((0.0, 0.0), (-4.2, 2.4), (-4.2, 1.1), (-ARROW, 1.1),
+               (-ARROW, -1.1), (-4.2, -1.1), (-4.2, -2.4))  # fmt: skip
+    ring = tuple(
+        (float(p[0]), float(p[1])) for p in (tip + a * unit + b * across for a, b in profile)
+    )
+    return [Area((ring,), WHITE), Stroke(ring, NARROW, closed=True)]
+
+
+def circles(marks: Sequence[Mark]) -> int:
+    """How many balloons stand among marks."""
+    return sum(1 for mark in marks if isinstance(mark, Arc))
