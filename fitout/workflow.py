@@ -36,6 +36,7 @@ from fitout.model.fault import DesignError, Fault
 from fitout.model.finding import Finding, Severity
 from fitout.model.hardware import HardwareLine
 from fitout.model.module import Fitout
+from fitout.model.panel import Bar, Panel
 from fitout.modules.assemble import assemble
 from fitout.modules.kind import Setting
 from fitout.modules.registry import KINDS
@@ -309,7 +310,8 @@ def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
 
     panels = fitted(evaluation.fitout.panels(), evaluation.design, evaluation.setting.boards)
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
-    bodies, spec = [*panels, *bars], evaluation.subject.cutting
+    bodies: list[Panel | Bar] = [*panels, *bars]
+    spec = evaluation.subject.cutting
     cuts = mated(relieved(cut_list(edged(panels), bars), bodies, spec), bodies, spec)
     effort = effort or Effort()
     return nest(cuts, spec, effort, evaluation.design.stock)

@@ -119,9 +119,10 @@ def _stock_rows(dossier: Dossier, bars: BarPlan) -> Iterator[BillRow]:
     for stick in bars.sticks:
         line = of_stick(stick)
         inside[line] = inside.get(line, 0.0) + _in_stick(dossier, stick)
+    groups: dict[str, Group] = {"bar": "bars", **dict.fromkeys(EDGING, "edging")}
     for line in purchases(dossier.cuts, bars):
         yield BillRow(
-            group="bars" if line.kind == "bar" else "sheets",
+            group=groups.get(line.kind, "sheets"),
             name=line.name,
             kind=line.kind,
             quantity=line.quantity,
@@ -129,7 +130,8 @@ def _stock_rows(dossier: Dossier, bars: BarPlan) -> Iterator[BillRow]:
             origin=line.origin,
             size=(line.length, line.width, line.thickness),
             mass_each_kg=line.mass_kg,
-            built_in_kg=inside[dataclasses.replace(line, quantity=1)],
+            # Strips are in the mass of the finished parts, as the ledger has it.
+            built_in_kg=inside.get(dataclasses.replace(line, quantity=1), 0.0),
             price=line.price,
         )
 
