@@ -37,7 +37,7 @@ LONGEST = 270.0
 """A bar's picture is no longer, mm on paper."""
 
 SECTIONS = (1, 2, 5)
-LARGEST_SECTION = 50.0
+LARGEST_SECTION = 25.0
 """Scales of a section, and how large it may be, mm on paper."""
 
 AROUND = 100.0

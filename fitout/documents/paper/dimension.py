@@ -30,7 +30,7 @@ ARROW, HALF_ARROW = 2.5, 0.42
 OVER, OFF = 1.5, 0.8
 """How far extension lines go on beyond the dimension line, and begin off the outline."""
 
-ABOVE = 0.3
+ABOVE = 0.5
 """Room between a dimension line and its text beside what every text keeps."""
 
 ORIGIN = 1.0
@@ -119,12 +119,12 @@ def _chains(  # over budget: a chain is points and texts on a level of a side
         marks += _line(frame, low, high, level, tight)
         # Where it doesn't fit between, it stands beside the arrow at the chain's end.
         beside = 2.0 * ARROW if tight else 0.0
-        reach = beside + wide + 2.0 * AROUND
+        reach = beside + wide + 4.0 * AROUND
         if wide + 2.0 * AROUND + ABOVE <= high - low and not outside:
             marks.append(_over(frame, (low + high) / 2.0, level, text, "middle"))
         elif i == last:
             marks.append(_shelf(frame, high, high + reach, level))
-            marks.append(_over(frame, high + beside + AROUND, level, text, "left"))
+            marks.append(_over(frame, high + beside + 3.0 * AROUND, level, text, "left"))
         elif i == 0:
             marks.append(_shelf(frame, low - reach, low, level))
             marks.append(_over(frame, low - reach + AROUND, level, text, "left"))
