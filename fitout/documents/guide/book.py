@@ -6,13 +6,13 @@ from collections import Counter
 
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.exploded import balloon_numbers
-from fitout.documents.guide.paper import LEFT, Flow
+from fitout.documents.guide.paper import BOTTOM, LEFT, LINE, RIGHT, TEXT, Flow
 from fitout.documents.guide.staging import Staging
 from fitout.documents.guide.step_blocks import step_block, tool_words
+from fitout.documents.paper.fonts import wrapped
 from fitout.documents.paper.marks import Page, moved
 from fitout.documents.paper.pdf import pdf
 from fitout.documents.paper.table import Column, Table
-from fitout.model.assembly import Step
 from fitout.model.finding import WORST_FIRST, Severity
 from fitout.model.module import MotionKind
 
@@ -127,10 +127,12 @@ def _before_driving(flow: Flow, dossier: Dossier) -> None:
     if left:
         flow.y -= 3.0
         flow.heading(say("left_open"))
-        for finding in left[:MOST_OPEN]:
+        for number, finding in enumerate(left):
+            lines = len(wrapped(finding.sentence, TEXT, RIGHT - LEFT - 6.0))
+            if number == MOST_OPEN or flow.y - lines * LINE < BOTTOM + 16.0:
+                flow.paragraph(say("left_open_more", count=len(left) - number), "dash")
+                break
             flow.paragraph(finding.sentence, "dash")
-        if len(left) > MOST_OPEN:
-            flow.paragraph(say("left_open_more", count=len(left) - MOST_OPEN), "dash")
 
 
 def _list(dossier: Dossier) -> list[str]:
@@ -159,8 +161,3 @@ def _list(dossier: Dossier) -> list[str]:
         (True, say("drive_weigh")),
     )
     return [words for holds, words in asked if holds]
-
-
-def step_numbers(steps: tuple[Step, ...]) -> tuple[int, ...]:
-    """The numbers of the steps in their turn."""
-    return tuple(step.number for step in steps)

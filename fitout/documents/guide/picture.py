@@ -58,6 +58,7 @@ def painted(
     there = [form for form in forms if form.id not in new]
     fresh = [form for form in forms if form.id in new]
     clip = shapely.box(*frame.window)
+    shapely.prepare(clip)
     if through:
         return [
             *_layer(there, frozenset(), eye, frame, clip),
@@ -75,7 +76,8 @@ def _layer(
     marks: list[Mark] = []
     for cell, face in _cells(forms, segments, eye):
         tone = _tone(face, fresh, eye)
-        for part in shapely.get_parts(cell.intersection(clip)):
+        shown = cell if clip.covers(cell) else cell.intersection(clip)
+        for part in shapely.get_parts(shown):
             if part.geom_type == "Polygon" and part.area > 0.0:
                 rings = [part.exterior, *part.interiors]
                 marks.append(
@@ -90,8 +92,11 @@ def _layer(
 def _strokes(segments: Array, frame: Frame, clip: BaseGeometry, pen: Pen) -> list[Stroke]:
     if not len(segments):
         return []
-    lines = shapely.intersection(shapely.linestrings(np.round(segments, 3)), clip)
-    merged = shapely.line_merge(shapely.union_all(lines[~shapely.is_empty(lines)]))
+    lines = shapely.linestrings(np.round(segments, 3) + 0.0)
+    outside = ~shapely.covers(clip, lines)
+    lines[outside] = shapely.intersection(lines[outside], clip)
+    kept = lines[shapely.get_type_id(lines) == shapely.GeometryType.LINESTRING]
+    merged = shapely.line_merge(shapely.multilinestrings(kept))
     return [
         Stroke(frame.flat(shapely.get_coordinates(part)), pen)
         for part in shapely.get_parts(merged)

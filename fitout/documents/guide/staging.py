@@ -10,14 +10,17 @@ import numpy as np
 
 from fitout.clearance.convex import hull_of, mesh_of
 from fitout.documents.dossier import Dossier
-from fitout.documents.pictures import arch_corners
+from fitout.documents.pictures import arch_corners, floor_corners
 from fitout.documents.view import CORNERS, Eye
-from fitout.documents.views.forms import Form, part_form
+from fitout.documents.views.forms import Form, extent, part_form
 from fitout.documents.views.sight import seen_places
 from fitout.model.assembly import Step
 
-SPACING = 25.0
-"""Places looked at to tell how much of a part is seen are so far apart, true mm."""
+PLACES = 45.0
+"""So many places in a row across the new parts are looked at to tell how much is seen."""
+
+FLOOR = 4.0
+"""The floor is drawn so thick, mm."""
 
 WELL, BARELY = 0.45, 0.2
 """Seen so much, the usual corner serves; seen no more than that, it is shown through."""
@@ -45,11 +48,14 @@ class Staging:
         return {id_: part_form(part) for id_, part in self.dossier.subject.parts.items()}
 
     @cached_property
-    def arches(self) -> tuple[Form, ...]:
-        """The wheel arches, so that one sees where in the vehicle things stand."""
+    def vehicle(self) -> tuple[Form, ...]:
+        """Floor and wheel arches, so that one sees where in the vehicle things stand."""
+        bay = self.dossier.fitout.bay
+        floor = floor_corners(bay)
+        below = floor - [0.0, 0.0, FLOOR]
+        solids = [*arch_corners(bay), np.vstack([floor, below])]
         return tuple(
-            Form(f"arch {k}", *mesh_of(hull_of(corners)))
-            for k, corners in enumerate(arch_corners(self.dossier.fitout.bay))
+            Form(f"vehicle {k}", *mesh_of(hull_of(corners))) for k, corners in enumerate(solids)
         )
 
     def stage(self, step: Step) -> Stage:
@@ -57,7 +63,7 @@ class Staging:
         there = [self.forms[id_] for id_ in self._before(step)]
         new = [self.forms[id_] for id_ in step.parts]
         if step.phase == "vehicle" and self._in_bay(step):
-            there += self.arches
+            there += self.vehicle
         forms = (*there, *new)
         eye, share = _best_eye(forms, len(there))
         return Stage(forms, frozenset(step.parts), eye, share < BARELY)
@@ -95,7 +101,9 @@ def _best_eye(forms: Sequence[Form], there: int) -> tuple[Eye, float]:
 def _seen_share(forms: Sequence[Form], there: int, eye: Eye) -> float:
     """How much of what is new is seen, of what were seen if nothing else stood there."""
     new = forms[there:]
-    alone = seen_places(new, eye, SPACING)
-    seen = seen_places(forms, eye, SPACING)[there:]
+    low, high = extent(new)
+    spacing = float(np.linalg.norm(high - low)) / PLACES
+    alone = seen_places(new, eye, spacing)
+    seen = seen_places(forms, eye, spacing, new)
     shares = [len(s) / len(a) for s, a in zip(seen, alone, strict=True) if len(a)]
     return float(np.mean(shares)) if shares else 0.0

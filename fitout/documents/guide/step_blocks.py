@@ -11,31 +11,46 @@ from fitout.documents.dossier import Dossier
 from fitout.documents.guide.paper import LINE, TEXT
 from fitout.documents.guide.picture import Frame, painted
 from fitout.documents.guide.staging import Stage, Staging
-from fitout.documents.paper.dimension import balloon
+from fitout.documents.paper.dimension import balloon_marks
 from fitout.documents.paper.fonts import shortened, text_width, wrapped
-from fitout.documents.paper.layout import Layout
-from fitout.documents.paper.marks import BLACK, NARROW, WHITE, Arc, Area, Mark, Stroke, Text, moved
+from fitout.documents.paper.marks import (
+    BLACK,
+    NARROW,
+    WHITE,
+    Area,
+    Colour,
+    Mark,
+    Stroke,
+    Text,
+    moved,
+)
 from fitout.documents.paper.marks import box as framed
 from fitout.documents.paper.table import Block
+from fitout.documents.views.forms import Form
+from fitout.documents.views.sight import seen_places
 from fitout.model.assembly import Step
+from fitout.model.outline import Point
 from fitout.model.placement import Vector
 
-PICTURE = (96.0, 74.0)
+PICTURE = (96.0, 67.0)
 """Width and height of a picture, mm."""
 
-INSIDE = 13.0
+INSIDE = 9.0
 """Room in the picture for balloons and arrows, mm."""
 
 COLUMN = 101.0
 WIDTH = 180.0
 """Where the text begins, and the whole block's width, mm."""
 
+RADIUS = 4.6
+"""Of a balloon with a part's number, and the white ground under it, mm."""
+
 LEAST_SHARE = 0.42
 """A part is shown with so much of the scene around it at least."""
 
-MOST_LISTED, MOST_BALLOONS = 12, 9
+MOST_LISTED, MOST_BALLOONS = 14, 9
 
-ARROW = 11.0
+ARROW = 10.0
 """Length of a movement's arrow, mm."""
 
 
@@ -45,7 +60,8 @@ def step_block(staging: Staging, step: Step, numbers: Mapping[str, str]) -> Bloc
     stage = staging.stage(step)
     texts = _texts(dossier, step, stage, numbers)
     height = max(PICTURE[1], -texts[-1].at[1] + 2.0) + 11.0
-    picture = _picture(stage, step, numbers)
+    told = {} if any(_made(other, step) for other in dossier.steps) else numbers
+    picture = _picture(stage, step, told)
     return Block(
         WIDTH,
         height,
@@ -64,11 +80,11 @@ def _heading(step: Step) -> list[Mark]:
     ]
 
 
-def _disc(centre: tuple[float, float], radius: float) -> Area:
+def _disc(centre: Point, radius: float, colour: Colour = BLACK) -> Area:
     angles = np.linspace(0.0, 2.0 * np.pi, 49)[:-1]
     x, y = centre
     ring = tuple((x + radius * float(np.cos(a)), y + radius * float(np.sin(a))) for a in angles)
-    return Area((ring,), BLACK)
+    return Area((ring,), colour)
 
 
 def _texts(dossier: Dossier, step: Step, stage: Stage, numbers: Mapping[str, str]) -> list[Text]:
@@ -145,22 +161,48 @@ def _picture(stage: Stage, step: Step, numbers: Mapping[str, str]) -> list[Mark]
     points = np.vstack([form.vertices for form in new])
     for shift in step.shifts:
         marks += _arrow(points, shift, stage, frame)
-    layout = Layout((0.5, 0.5, PICTURE[0] - 0.5, PICTURE[1] - 0.5))
-    layout.draw(marks)
     if len(new) <= MOST_BALLOONS:
-        for form in new:
-            middle = (form.vertices.min(axis=0) + form.vertices.max(axis=0)) / 2.0
-            near = form.corners.mean(axis=1)
-            facing = near[form.normals @ stage.eye.to_viewer > 0.1]
-            tips = frame.flat(stage.eye.on_sheet(_nearest(facing, middle)))
-            _ = any(balloon(layout, tip, numbers.get(form.id, "")) for tip in tips)
-    return [*layout.marks, framed(0.0, 0.0, *PICTURE, NARROW)]
+        marks += _balloons(new, numbers, stage, frame)
+    return [*marks, framed(0.0, 0.0, *PICTURE, NARROW)]
 
 
-def _nearest(points: Array, middle: Array) -> Array:
-    """Up to three of the points, those nearest to the middle first."""
-    order = np.argsort(np.linalg.norm(points - middle, axis=1), kind="stable")
-    return points[order[:3]]
+def _balloons(
+    new: Sequence[Form], numbers: Mapping[str, str], stage: Stage, frame: Frame
+) -> list[Mark]:
+    """Part numbers in white discs, led to where each part is seen."""
+    before = new if stage.through else stage.forms
+    seen = seen_places(before, stage.eye, frame.reduced * 3.0, new)
+    every = np.vstack([frame.flat(stage.eye.on_sheet(form.vertices)) for form in new])
+    middle = (every.min(axis=0) + every.max(axis=0)) / 2.0
+    taken: list[Array] = []
+    marks: list[Mark] = []
+    for form, own in zip(new, seen, strict=True):
+        number = numbers.get(form.id, "")
+        if not number or not len(own):
+            continue
+        flat = np.array(frame.flat(own))
+        tip = flat[np.argmin(np.linalg.norm(flat - flat.mean(axis=0), axis=1))]
+        centre = _free_place(tip, tip - middle, taken)
+        if centre is not None:
+            taken.append(centre)
+            at, to = (float(tip[0]), float(tip[1])), (float(centre[0]), float(centre[1]))
+            marks += [_disc(to, RADIUS, WHITE), *balloon_marks(at, to, number)]
+    return marks
+
+
+def _free_place(tip: Array, outward: Array, taken: Sequence[Array]) -> Array | None:
+    """The middle of a balloon off others and within the picture, rather outward than not."""
+    base = float(np.arctan2(outward[1], outward[0])) if np.any(outward) else np.pi / 4.0
+    for reach in (9.0, 12.0, 16.0, 21.0, 27.0):
+        for turn in (0, 30, -30, 60, -60, 90, -90, 130, -130, 180):
+            angle = base + np.radians(turn)
+            centre = tip + reach * np.array([np.cos(angle), np.sin(angle)])
+            inside = np.all(centre > RADIUS + 0.5) and np.all(
+                centre < np.array(PICTURE) - RADIUS - 0.5
+            )
+            if inside and all(np.linalg.norm(centre - o) > 2.0 * RADIUS + 0.6 for o in taken):
+                return np.asarray(centre)
+    return None
 
 
 def _frame(stage: Stage, step: Step) -> Frame:
@@ -203,8 +245,3 @@ def _arrow(points: Array, shift: Vector, stage: Stage, frame: Frame) -> list[Mar
         (float(p[0]), float(p[1])) for p in (tip + a * unit + b * across for a, b in profile)
     )
     return [Area((ring,), WHITE), Stroke(ring, NARROW, closed=True)]
-
-
-def circles(marks: Sequence[Mark]) -> int:
-    """How many balloons stand among marks."""
-    return sum(1 for mark in marks if isinstance(mark, Arc))

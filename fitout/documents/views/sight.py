@@ -19,16 +19,19 @@ BEHIND = 0.05
 """How far (mm) behind a face a place is hidden by it."""
 
 
-def seen_places(forms: Sequence[Form], eye: Eye, spacing: float) -> tuple[Array, ...]:
+def seen_places(
+    forms: Sequence[Form], eye: Eye, spacing: float, of: Sequence[Form] | None = None
+) -> tuple[Array, ...]:
     """Of each form the places on the sheet, shape (n, 2), that are seen, about evenly spread.
 
     Each stands for about `spacing` mm squared on the sheet, so their number tells how much of
-    a form is seen.
+    a form is seen. With `of`, places of these alone, hidden by all.
     """
-    owners, points = _places(forms, eye, spacing)
+    asked = forms if of is None else of
+    owners, points = _places(asked, eye, spacing)
     flat = eye.on_sheet(points)
     free = ~_hidden(flat, eye.nearness(points), forms, eye)
-    return tuple(flat[free & (owners == k)] for k in range(len(forms)))
+    return tuple(flat[free & (owners == k)] for k in range(len(asked)))
 
 
 def _places(forms: Sequence[Form], eye: Eye, spacing: float) -> tuple[Indices, Array]:
