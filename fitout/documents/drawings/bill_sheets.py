@@ -8,10 +8,10 @@ from fitout.documents.bill import BillRow, BillSum, bill_rows, bill_sums
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.packing import packed
 from fitout.documents.drawings.sketch import Sketch
-from fitout.documents.paper.table import Column, Table, blocks
-from fitout.documents.wording import Wording, decimal
+from fitout.documents.paper.table import Column, Table, blocks, without_empty
+from fitout.documents.wording import Wording
 
-WIDEST = 84.0
+WIDEST = 130.0
 """Text columns are wrapped beyond this, mm."""
 
 TALLEST = 196.0
@@ -29,8 +29,8 @@ def bill_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
 
 def _sheets(name: str, title: str, tables: Sequence[Table], dossier: Dossier) -> Iterator[Sketch]:
     wording = dossier.wording
-    parts = [[[part]] for table in tables for part in blocks(table, TALLEST)]
-    for i, page in enumerate(packed(parts)):
+    parts = [[[part]] for table in tables for part in blocks(without_empty(table), TALLEST)]
+    for i, page in enumerate(packed(parts, still_open=1)):
         yield Sketch(
             title=title if i == 0 else wording.say("continued", title=title),
             kind=wording.say("parts_list"),
@@ -51,7 +51,7 @@ def _panels(dossier: Dossier) -> Table:
             *(wording.length(v) for v in (cut.length, cut.width, cut.thickness)),
             say("grain_along") if cut.grain_locked else "",
             wording.work(cut.edging),
-            decimal(cut.mass_kg, 2),
+            _two(cut.mass_kg),
         )
         for cut in dossier.cuts.cut_list.lines
     ]
@@ -84,7 +84,7 @@ def _bars(dossier: Dossier) -> Iterator[Table]:
                 f"{bar.quantity}",
                 bar.section.key,
                 wording.length(bar.length),
-                decimal(bar.mass_kg, 2),
+                _two(bar.mass_kg),
             )
         )
     columns = (
@@ -137,10 +137,10 @@ def _row(row: BillRow, wording: Wording) -> tuple[str, ...]:
         say(f"bill_unit_{row.unit}"),
         say(f"bill_{row.origin}"),
         " x ".join(wording.length(length) for length in row.size),
-        "" if row.mass_kg is None else decimal(row.mass_kg, 2),
-        decimal(row.built_in_kg, 2),
-        _money(row.price),
-        _money(row.cost),
+        _two(row.mass_kg),
+        _two(row.built_in_kg),
+        _two(row.price),
+        _two(row.cost),
         row.purpose,
     )
 
@@ -152,9 +152,9 @@ def _total(total: BillSum, name: str, wording: Wording) -> tuple[str, ...]:
         note = wording.say("bill_no_price")
     elif missing:
         note = wording.say("bill_without_price", count=missing, all=total.different)
-    masses = (decimal(total.mass_kg, 2), decimal(total.built_in_kg, 2))
-    return (name, "", "", "", "", *masses, "", _money(total.cost), note)
+    masses = (_two(total.mass_kg), _two(total.built_in_kg))
+    return (name, "", "", "", "", *masses, "", _two(total.cost), note)
 
 
-def _money(amount: float | None) -> str:
+def _two(amount: float | None) -> str:
     return "" if amount is None else f"{amount:.2f}"

@@ -35,18 +35,19 @@ class Packed:
     boxes: list[Box] = field(default_factory=list)
 
 
-def packed(groups: Sequence[Sequence[Sequence[Block]]]) -> list[Packed]:
+def packed(groups: Sequence[Sequence[Sequence[Block]]], still_open: int = OPEN) -> list[Packed]:
     """The groups on sheets, each on one if it fits, each block near the upper left.
 
     Args:
         groups: for each group the ways its blocks can be made, the best first.
+        still_open: so many of the last sheets still take what fits; 1 keeps the order.
 
     Raises:
         ValueError: for a block that no sheet takes; whoever made it is at fault.
     """
     sheets: list[Packed] = []
     for number, ways in enumerate(groups):
-        tried = [*sheets[-OPEN:], Packed()]
+        tried = [*sheets[-still_open:], Packed()]
         fitting = (
             (sheet, way, places)
             for sheet in tried

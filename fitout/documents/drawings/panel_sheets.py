@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from fitout.cutting.cut_list import CutLine
 from fitout.documents.dossier import Dossier
@@ -45,10 +46,17 @@ def panel_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
     """Every different panel, in the order of the cut list."""
     wording, lines = dossier.wording, dossier.cuts.cut_list.lines
     groups = [panel_blocks(line, wording) for line in lines]
-    found = []
+    found: list[Sketch] = []
+    begun: set[int] = set()
     for sheet in packed(groups):
         on_it = [lines[number] for number in dict.fromkeys(sheet.groups)]
-        found.append(_sketch(on_it, sheet.marks, wording))
+        drawn = _sketch(on_it, sheet.marks, wording)
+        if begun.issuperset(sheet.groups):
+            name, title = f"{drawn.name}-{len(found)}", drawn.title
+            title = wording.say("continued", title=title)
+            drawn = replace(drawn, title=title, name=name)
+        begun.update(sheet.groups)
+        found.append(drawn)
     return tuple(found)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from fitout.cutting.cut_list import CutLine
 from fitout.documents.drawings.features import Corner, corners
 from fitout.documents.drawings.panel_picture import Plan, depth_told, letters
-from fitout.documents.paper.table import Column, Table
+from fitout.documents.paper.table import Column, Table, without_empty
 from fitout.documents.wording import Wording
 
 
@@ -46,13 +46,8 @@ def _corners(
     ]
     columns = [_number(wording), Column("x", "right"), Column("y", "right")]
     columns += [Column(wording.say("column_radius")), Column(wording.say("column_next"))]
-    # Columns that would stay empty are left out.
-    kept = [0, 1, 2, *(i for i in (3, 4) if any(row[i] for row in rows))]
-    return Table(
-        tuple(columns[i] for i in kept),
-        tuple(tuple(row[i] for i in kept) for row in rows),
-        wording.say("corner_table", number=line.number),
-    )
+    title = wording.say("corner_table", number=line.number)
+    return without_empty(Table(tuple(columns), tuple(rows), title))
 
 
 def _onward(corner: Corner, wording: Wording) -> str:

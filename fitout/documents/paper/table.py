@@ -48,6 +48,16 @@ class Block:
     marks: tuple[Mark, ...]
 
 
+def without_empty(table: Table) -> Table:
+    """The table less its columns that no row has anything in."""
+    kept = [i for i in range(len(table.columns)) if any(row[i] for row in table.rows)]
+    return Table(
+        tuple(table.columns[i] for i in kept),
+        tuple(tuple(row[i] for i in kept) for row in table.rows),
+        table.title,
+    )
+
+
 def blocks(table: Table, height: float, width: float | None = None) -> list[Block]:
     """The table in parts no higher than `height` mm, each with title and headings.
 
