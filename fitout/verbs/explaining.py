@@ -1,0 +1,97 @@
+"""`fitout check DESIGN --why WHAT`: what a finding, a part or a number hangs on."""
+
+from __future__ import annotations
+
+import json
+import sys
+import textwrap
+import time
+
+from fitout import workflow
+from fitout.answers.asked import AskedFinding, AskedNumber, AskedPart, UnknownError, asked
+from fitout.answers.compare import compared
+from fitout.answers.numbers import Figure, changed, figures
+from fitout.answers.telling import (
+    answer_object,
+    difference_lines,
+    difference_object,
+    figure_object,
+    part_lines,
+    why_lines,
+)
+from fitout.answers.why import STEP, STEPS, Answer, Measure, finding_values, influences, part_values
+from fitout.checks import Memory
+from fitout.model.design import Design
+from fitout.model.fault import DesignError
+from fitout.verbs.saying import FAULTY, PASSED, WIDTH, Progress
+
+
+def explain(file: str, words: str, as_json: bool) -> int:
+    """Say what was asked about; exit 2 where nothing is called so."""
+    design, memory = workflow.load(file), Memory()
+    evaluation = workflow.evaluate(design, memory)
+    boards = {role: board.thickness for role, board in evaluation.setting.boards.items()}
+    try:
+        meant = asked(words, evaluation.subject, evaluation.findings, figures(design, boards))
+    except UnknownError as unknown:
+        print(textwrap.fill(f"fitout: {unknown}", WIDTH), file=sys.stderr)
+        return FAULTY
+    answer: Answer | None = None
+    match meant:
+        case AskedNumber(figure):
+            return _number(design, figure, as_json)
+        case AskedPart(part):
+            answer = _followed(design, part_values(part))
+            lines = part_lines(part, answer, file)
+        case AskedFinding(finding, check, place, _):
+            if check is not None:
+                answer = _followed(
+                    design, finding_values(check, finding.code, finding.where, place)
+                )
+            lines = why_lines(meant, answer, file)
+    if as_json:
+        print(json.dumps(answer_object(words, answer), indent=1))
+    else:
+        print("\n".join(lines))
+    return PASSED
+
+
+def _followed(design: Design, measure: Measure) -> Answer:
+    progress = Progress(time.monotonic())
+
+    def told(done: int, of: int) -> None:
+        progress.tell(f"what it hangs on, number {done + 1} of {of}")
+
+    progress.tell("what it hangs on")
+    try:
+        return influences(design, workflow.prepared, measure, told)
+    finally:
+        progress.done()
+
+
+def _number(design: Design, figure: Figure, as_json: bool) -> int:
+    """A number of the design: all that changes with one more and one less of it."""
+    memory = Memory()
+    step = STEPS.get(figure.unit, STEP)
+    before = workflow.evaluate(design, memory)
+    told: dict[str, object] = {"asked": figure.name, "number": figure_object(figure)}
+    place = "a default" if figure.line is None else f"line {figure.line}"
+    if not as_json:
+        print(f"{figure.name} is {figure.value:g} {figure.unit.value} ({place}).\n")
+    for sign, name in ((1.0, "one_more"), (-1.0, "one_less")):
+        label = f"With {step:g} {figure.unit.value} {'more' if sign > 0.0 else 'less'}:"
+        try:
+            after = workflow.evaluate(changed(design, figure, sign * step), memory)
+        except DesignError as error:
+            told[name] = None
+            if not as_json:
+                print(f"{label} the design can't be used: {error.faults[0].found}.\n")
+            continue
+        difference = compared(before, after)
+        told[name] = difference_object(difference)
+        if not as_json:
+            print(label)
+            print("\n".join(difference_lines(difference)))
+    if as_json:
+        print(json.dumps(told, indent=1))
+    return PASSED
