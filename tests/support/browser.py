@@ -68,10 +68,10 @@ class Page:
         self._ask("Emulation.setDeviceMetricsOverride", width=width, height=height,
                   deviceScaleFactor=dense, mobile=phone)  # fmt: skip
 
-    def prefers(self, **features: str) -> None:
-        """Media features, such as prefers_color_scheme='dark'."""
+    def prefers(self, medium: str = "", **features: str) -> None:
+        """The medium, such as print, and features, such as prefers_color_scheme='dark'."""
         told = [{"name": k.replace("_", "-"), "value": v} for k, v in features.items()]
-        self._ask("Emulation.setEmulatedMedia", features=told)
+        self._ask("Emulation.setEmulatedMedia", media=medium, features=told)
 
     def scripting(self, on: bool) -> None:
         """Whether pages opened from now on may run scripts."""

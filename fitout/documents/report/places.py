@@ -21,6 +21,7 @@ class Places:
     def __init__(self, subject: Subject) -> None:
         self._subject = subject
         self._motions = {m.id: m for mod in subject.fitout.modules for m in mod.motions}
+        self._swings = {f"bay/{s.name}": s for s in subject.fitout.bay.swings}
         self._boards: dict[str, list[str]] = {}
         for panel in subject.fitout.panels():
             self._boards.setdefault(panel.board.key, []).append(panel.id)
@@ -52,6 +53,10 @@ class Places:
             return _ids(subject.modules[word])
         if word in self._boards:
             return self._boards[word]
+        if word in self._swings:
+            return [leaf.id for leaf in self._swings[word].leaves]
+        if f"bay/{word}" in subject.obstacles:
+            return [f"bay/{word}"]
         head, colon, rest = word.removeprefix("the whole of ").partition(": ")
         if colon and head in subject.modules:
             named = [i for i in _ids(subject.modules[head]) if i.partition("/")[2] == rest]

@@ -53,6 +53,10 @@ def surroundings(subject: Subject, leaves: Sequence[tuple[Obstacle, int]]) -> It
         yield _solid(obstacle, colour, opacity if there else ASKED_ONLY)
     for leaf, movement in leaves:
         yield _solid(leaf, DOOR, 0.2, (movement,))
+    for swing in bay.swings:
+        yield from (
+            _solid(leaf, SEAT, ASKED_ONLY) for leaf in swing.leaves if leaf.id not in moving
+        )
 
 
 def _solid(
