@@ -82,6 +82,24 @@ def _overview(dossier: Dossier) -> Files:
     return {"overview.svg": overview_svg(dossier.fitout)}
 
 
+def _drawings(dossier: Dossier) -> Files:
+    from fitout.documents.drawings.book import drawings_pdf
+
+    return {"drawings.pdf": drawings_pdf(dossier)}
+
+
+def _report(dossier: Dossier) -> Files:
+    from fitout.documents.report import report_html
+
+    return {"report.html": report_html(dossier)}
+
+
+def _glb(dossier: Dossier) -> Files:
+    from fitout.documents.glb import assembly_glb
+
+    return {"assembly.glb": assembly_glb(dossier)}
+
+
 def _labels(dossier: Dossier) -> Files:
     from fitout.documents.labels.book import labels_pdf
 
@@ -100,5 +118,8 @@ DOCUMENTS: tuple[Document, ...] = (
     Document("trips", _trips),
     Document("overview", _overview),
     Document("labels", _labels),
-    Document("solids", _step),
+    Document("drawings", _drawings),
+    Document("report", _report),
+    Document("assembly.glb", _glb),
+    Document("assembly.step", _step),
 )

@@ -24,23 +24,10 @@ from OCP.TDocStd import TDocStd_Document
 from OCP.TopLoc import TopLoc_Location
 from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 
+from fitout.documents.colours import Colour, colour_of
 from fitout.documents.solids import local_solid, location
 from fitout.model.module import Fitout, Part
 from fitout.model.panel import Bar, Panel
-
-Colour = tuple[float, float, float]
-"""Red, green and blue from 0 to 1."""
-
-COLOURS: dict[str, Colour] = {
-    "plywood": (0.85, 0.72, 0.53),
-    "mdf": (0.66, 0.52, 0.37),
-    "foam": (0.35, 0.38, 0.42),
-    "metal": (0.72, 0.74, 0.76),
-    "item": (0.36, 0.50, 0.62),
-}
-"""By kind of board; bars are metal, bought-in items have a colour of their own."""
-
-_OTHER: Colour = (0.80, 0.80, 0.76)
 
 
 class StepError(Exception):
@@ -79,7 +66,7 @@ class _Tree:
         if key not in self.products:
             label = self.shapes.NewShape()
             self.shapes.SetShape(label, local_solid(part))
-            self.colours[self.call(label, part.id)] = _colour(part)
+            self.colours[self.call(label, part.id)] = colour_of(part)
             self.products[key] = label
         return self.products[key]
 
@@ -121,12 +108,6 @@ def _likeness(part: Part) -> object:
     if isinstance(part, Bar):
         return part.section, part.length, part.holes
     return part.pieces
-
-
-def _colour(part: Part) -> Colour:
-    if isinstance(part, Panel):
-        return COLOURS.get(part.board.kind, _OTHER)
-    return COLOURS["metal" if isinstance(part, Bar) else "item"]
 
 
 @contextmanager

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from fitout.documents.colours import COLOURS
 from fitout.documents.solids import SolidError
-from fitout.documents.step import COLOURS, assembly_step
+from fitout.documents.step import assembly_step
 from fitout.model.item import Item, block, frustum
 from fitout.model.module import Fitout, Module
 from fitout.model.outline import Outline, polygon, rectangle, rounded, slot
