@@ -14,7 +14,6 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.layout import Modelspace
 
 from fitout.documents.dxf_file import as_bytes, new_drawing, plain, plain_metadata
-from fitout.documents.paper.fonts import drawable
 from fitout.documents.paper.marks import (
     BLACK,
     WHITE,
@@ -119,7 +118,7 @@ def _area(space: Modelspace, area: Area) -> None:
 
 
 def _text(space: Modelspace, text: Text) -> None:
-    told = plain(drawable(text.text))
+    told = plain("".join(letter for letter in text.text if letter.isprintable()))
     if not told:
         return
     attributes: Attributes = {
