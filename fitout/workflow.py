@@ -22,16 +22,13 @@ from fitout.checks.floor_hardware import with_floor_hardware
 from fitout.checks.motions import played, turning
 from fitout.checks.order import steps
 from fitout.checks.restraint_rows import fixing_rows
-from fitout.checks.slips import UNCONFIRMED
-from fitout.checks.stack import Stack
-from fitout.checks.stackup import left_out, tightest
 from fitout.checks.stock import nested_findings
 from fitout.checks.trip_findings import TripReport
 from fitout.checks.trips import reports as trip_reports
 from fitout.checks.vehicle import laden_lines, states
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_object
-from fitout.model.design import BaySpec, Design
+from fitout.model.design import Design
 from fitout.model.fault import DesignError, Fault
 from fitout.model.finding import Finding, Severity
 from fitout.model.hardware import HardwareLine
@@ -42,15 +39,12 @@ from fitout.modules.kind import Setting
 from fitout.modules.registry import KINDS
 from fitout.survey.adjusted import Survey, survey_of
 from fitout.survey.bay import build_bay
-from fitout.survey.candidates import DEPTH_AT, candidates
 
 if TYPE_CHECKING:
     from fitout.cutting.nest import Effort
     from fitout.cutting.plan import CutPlan
     from fitout.documents.dossier import Dossier
     from fitout.documents.export import Content
-    from fitout.documents.survey_table import SurveyReport
-    from fitout.survey.report import Wanted
 
 Progress = Callable[[str], None]
 
@@ -243,60 +237,6 @@ def _no_trip(design: Design, name: str | None, names: tuple[str, ...]) -> Fault:
     return _placed(
         design, Fault(path=path, found=found, expected="a trip of the design", hint=hint)
     )
-
-
-def survey_report(evaluation: Evaluation) -> SurveyReport:
-    """What was measured, how well it agrees, and what to measure next."""
-    from fitout.documents.survey_table import SurveyReport
-    from fitout.survey.report import measure_next, rows, sizes
-
-    survey = evaluation.survey
-    gaps = tightest(evaluation.subject, None)
-    wanted = _unsure_gaps(gaps) or sizes(survey)
-    further = candidates(survey.notebook, _tank_top(evaluation.subject))
-    return SurveyReport(
-        design=evaluation.design.name,
-        rows=rows(survey),
-        findings=tuple(f for f in evaluation.findings if f.code == "survey"),
-        unconfirmed=tuple(f for f in evaluation.findings if f.code == UNCONFIRMED),
-        gaps=gaps,
-        gaps_left_out=left_out(evaluation.subject, evaluation.findings),
-        advice=measure_next(survey, further, wanted),
-    )
-
-
-def measuring_sheet(bay: BaySpec, name: str) -> bytes:
-    """The sheet to take to the vehicle, as PDF; needs where to measure, not what was read."""
-    from fitout.documents.measuring_sheet import measuring_sheet_pdf
-    from fitout.survey.sheet import sheet_of
-
-    return measuring_sheet_pdf(sheet_of(bay), name)
-
-
-UNSURE_GAPS = 3
-"""How many of the tightest gaps decide what to measure next."""
-
-
-def _unsure_gaps(gaps: Iterable[Stack]) -> tuple[Wanted, ...]:
-    """Of the gaps, least sure first, those that hang on the bay's numbers."""
-    from fitout.survey.report import Wanted
-
-    hanging = [gap for gap in gaps if gap.gradient.any()]
-    return tuple(
-        Wanted(name=gap.plain_name, gradient=gap.gradient, other_u=gap.other_u)
-        for gap in hanging[:UNSURE_GAPS]
-    )
-
-
-def _tank_top(subject: Subject) -> float:
-    """Height of a water tank's top, where the depth of the bay matters."""
-    tops = [
-        float(subject.bodies[item.id].hi[2])
-        for module in subject.fitout.modules
-        if module.kind == "water tank"
-        for item in module.items
-    ]
-    return round(max(tops, default=DEPTH_AT))
 
 
 def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:

@@ -37,9 +37,10 @@ def run(options: argparse.Namespace) -> int:
     if options.design is None or options.body:
         print("fitout: survey needs a design, or --sheet PDF with --body.", file=sys.stderr)
         return FAULTY
+    from fitout.answers.survey import survey_report
     from fitout.documents.survey_table import survey_object, survey_text
 
-    report = workflow.survey_report(workflow.evaluate(workflow.load(options.design)))
+    report = survey_report(workflow.evaluate(workflow.load(options.design)))
     if options.json:
         print(json.dumps(survey_object(report), indent=1))
     else:
@@ -48,13 +49,16 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _sheet(options: argparse.Namespace) -> int:
+    from fitout.documents.measuring_sheet import measuring_sheet_pdf
+    from fitout.survey.sheet import sheet_of
+
     if options.body:
         bay, name = BODIES[options.body], f"a {options.body}"
     else:
         design = workflow.load(options.design)
         bay, name = design.bay, design.name
     try:
-        options.sheet.write_bytes(workflow.measuring_sheet(bay, name))
+        options.sheet.write_bytes(measuring_sheet_pdf(sheet_of(bay), name))
     except OSError as error:
         print(f"fitout: {error}; nothing was written.", file=sys.stderr)
         return FAILED

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from fitout import workflow
+from fitout.answers.survey import survey_report
 from fitout.checks.as_built import CALLIPER, FAR, ODD, as_built_of
 from fitout.checks.chain import CUT, Source, shifts_of
 from fitout.checks.stack import Stack, stack_of, wider_as_built
@@ -280,7 +281,7 @@ def test_a_second_visit_from_the_design_file_to_the_table(
     assert cut(after, NUMBER).length == pytest.approx(line.length, abs=1e-3)
     drop = gap(wagon, SIDE, TANK).gap - gap(after, SIDE, TANK).gap
     assert drop == pytest.approx(1.0, abs=1e-3)
-    report = workflow.survey_report(after)
+    report = survey_report(after)
     superseded = [row for row in report.rows if row.superseded_by]
     assert [(row.name, row.read) for row in superseded] == [("height of the wheel arches", 262.0)]
     gaps: Any = survey_object(report)["gaps"]
