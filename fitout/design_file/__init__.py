@@ -1,7 +1,8 @@
 """From the YAML a builder writes to a typed `Design`, every fault found at once.
 
 What belongs here: the form of the file (`nodes`, `syntax`), numbers with units
-(`quantities`), reading by declaration (`shapes`, `layout`, `reader`), what can't be true
+(`quantities`), reading by declaration (`shapes`, `layout`, `reader`), files that lie beside
+a design (`own_catalogue`, `offcuts`), what can't be true
 together (`rules`, `bay_rules`) and what looks like a slip (`cautions`), how faults are
 printed (`messages`), the JSON Schema (`schema`), the page of every entry (`reference`) and
 the starter design (`starter`). What does not: geometry, mass or anything that needs a
@@ -14,9 +15,10 @@ design of its own under `tests/golden/broken`. After a change of entries run
 """
 
 from fitout.design_file.cautions import cautions
-from fitout.design_file.files import file_text, read_file
+from fitout.design_file.files import file_text
 from fitout.design_file.messages import located, show_faults, suggestion
 from fitout.design_file.offcuts import with_offcuts
+from fitout.design_file.own_catalogue import read_file, rows_of
 from fitout.design_file.reader import read_text
 from fitout.design_file.rules import validate
 from fitout.design_file.schema import schema
@@ -29,6 +31,7 @@ __all__ = [
     "new_design",
     "read_file",
     "read_text",
+    "rows_of",
     "schema",
     "show_faults",
     "starter",

@@ -1,30 +1,14 @@
-"""Design files on disk: whatever is wrong with the file itself is a fault like any other."""
+"""Files on disk as text: whatever is wrong with a file itself is a fault like any other."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from fitout.design_file.messages import suggestion
-from fitout.design_file.reader import read_text
-from fitout.model.design import Design, ModuleSpec
 from fitout.model.fault import DesignError, Fault
 
 MAX_BYTES = 1_000_000
 SUFFIXES = (".yaml", ".yml")
-
-
-def read_file(
-    path: str | Path,
-    specs: Mapping[str, type[ModuleSpec]],
-    catalogue_names: Mapping[str, Collection[str]],
-) -> Design:
-    """The design in a file; see `read_text`.
-
-    Raises:
-        DesignError: with every fault found; with one when the file itself can't be read.
-    """
-    return read_text(file_text(path), str(path), specs, catalogue_names)
 
 
 def file_text(path: str | Path) -> str:

@@ -16,9 +16,12 @@ def left_out(node: Node | None) -> bool:
 
 
 def known_names(
-    root: Node, catalogue_names: Mapping[str, Collection[str]]
+    root: Node, catalogue_names: Mapping[str, Collection[str]] | None
 ) -> Mapping[str, tuple[str, ...] | None]:
-    """The names each table holds, the file's own among them; None where that can't be judged."""
+    """The names each table holds, the file's own among them; None where that can't be judged.
+
+    `catalogue_names` is None where the file of own rows can't be read.
+    """
 
     def keys(node: Node | None) -> tuple[str, ...] | None:
         if node is None or isinstance(node, Table):
@@ -29,10 +32,12 @@ def known_names(
         return node.get(key) if isinstance(node, Table) else None
 
     own = under(root, "catalogue")
-    tables = {
-        table: (*catalogue_names.get(table, ()), *(keys(under(own, table)) or ()))
-        for table in CATALOGUE_TABLES
-    }
+    tables: dict[str, tuple[str, ...] | None] = dict.fromkeys(CATALOGUE_TABLES)
+    if catalogue_names is not None:
+        for table in CATALOGUE_TABLES:
+            rows = keys(under(own, table)) or ()
+            tables[table] = (*catalogue_names.get(table, ()), *rows)
+    sheets = tables["sheets"]
     return {
         "boards": ROLES,
         "items": keys(under(root, "items")),
@@ -40,6 +45,6 @@ def known_names(
         # Seats stand in a list, places in what is built: rules judge these.
         "seats": None,
         "places": None,
-        "materials": (*tables["sheets"], *ROLES, OTHERS),
+        "materials": None if sheets is None else (*sheets, *ROLES, OTHERS),
         **tables,
     }

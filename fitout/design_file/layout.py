@@ -17,6 +17,9 @@ from fitout.model.vehicle import VehicleSpec
 
 CATALOGUE_TABLES = ("sheets", "slides", "articles", "sections", "latches", "strikers")
 
+Rows = Mapping[str, Mapping[str, Any]] | None
+EXAMPLE = "{my own: {like: another row, price: 84.50, source: the maker's sheet}}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FileSpec:
@@ -81,18 +84,32 @@ class FileSpec:
         "least gaps", default=ClearanceSpec(), example="{wall: 4, seat: 8}"
     )
     catalogue: (
-        Mapping[
+        str
+        | Mapping[
             Literal["sheets", "slides", "articles", "sections", "latches", "strikers"],
             Mapping[str, Mapping[str, Any]],
         ]
         | None
     ) = entry(
-        "rows of your own for the catalogue, by table and name",
+        "rows of your own for the catalogue: the name of a file beside the design that several "
+        "designs may share, or the rows themselves by table and name",
         default=None,
-        example="{sheets: {my ply: {like: birch ply 12, thickness: 11.6}}}",
+        example="my-catalogue.yaml",
     )
     as_built: Mapping[str, AsBuiltSpec] | None = entry(
         "parts measured once they were cut, each by its number or name on the cut list",
         default=None,
         example="{P07: {length: 787.4, on: 2026-11-25, by: Ana}}",
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CatalogueFile:
+    """A file with rows of a builder's own, by table and name; every row has its source."""
+
+    sheets: Rows = entry("sheets and foam", default=None, example=EXAMPLE)
+    slides: Rows = entry("drawer slides, in pairs", default=None, example=EXAMPLE)
+    articles: Rows = entry("bolts, hinges, all bought by the piece", default=None, example=EXAMPLE)
+    sections: Rows = entry("bars and tubes", default=None, example=EXAMPLE)
+    latches: Rows = entry("latches", default=None, example=EXAMPLE)
+    strikers: Rows = entry("strikers", default=None, example=EXAMPLE)

@@ -37,7 +37,7 @@ def show_faults(error: DesignError | Iterable[Fault], text: str, file: str) -> s
     """
     faults = error.faults if isinstance(error, DesignError) else tuple(error)
     lines = lines_of(text.removeprefix("\ufeff"))
-    ordered = sorted(faults, key=lambda fault: (fault.line or 0, fault.column or 0))
+    ordered = sorted(faults, key=lambda fault: (fault.file, fault.line or 0, fault.column or 0))
     return "\n".join(_shown(fault, lines, file) for fault in ordered)
 
 

@@ -6,15 +6,15 @@ import dataclasses
 from collections.abc import Collection, Mapping
 from pathlib import Path
 
-from fitout.design_file.files import file_text
+from fitout.design_file.beside import read_beside, there
 from fitout.design_file.messages import located
 from fitout.design_file.reader import read_record
-from fitout.design_file.syntax import lines_of
 from fitout.model.cutting import OffcutsFile
 from fitout.model.design import Design
-from fitout.model.fault import DesignError, Fault
+from fitout.model.fault import DesignError
 
 PLACE = ("stock", "offcuts")
+WANTED = "the name of a file of offcuts beside the design"
 
 
 def with_offcuts(design: Design, catalogue_names: Mapping[str, Collection[str]]) -> Design:
@@ -27,28 +27,13 @@ def with_offcuts(design: Design, catalogue_names: Mapping[str, Collection[str]])
     named = design.stock.offcuts
     if not isinstance(named, str):
         return design
-    path = Path(design.file).parent / named
     try:
-        text = file_text(path)
+        text = read_beside(Path(design.file), named, PLACE, WANTED)
     except DesignError as error:
-        raise DesignError([_unread(design, named, fault) for fault in error.faults]) from None
+        raise DesignError([located(fault, design.sources) for fault in error.faults]) from None
     sheets = (*catalogue_names.get("sheets", ()), *design.catalogue.get("sheets", {}))
     read, faults = read_record(text, OffcutsFile, {"sheets": sheets})
     if faults:
-        lines = lines_of(text)
-        raise DesignError([_there(fault, named, lines) for fault in faults])
+        raise DesignError(there(faults, named, text))
     stock = dataclasses.replace(design.stock, offcuts=read.offcuts)
-    return dataclasses.replace(design, stock=stock)
-
-
-def _unread(design: Design, named: str, fault: Fault) -> Fault:
-    """The file is missing, or no text: that is a fault of the entry that names it."""
-    found = f"{named}: {fault.found}"
-    wanted = "the name of a file of offcuts beside the design"
-    return located(Fault(path=PLACE, found=found, expected=wanted, hint=fault.hint), design.sources)
-
-
-def _there(fault: Fault, file: str, lines: list[str]) -> Fault:
-    line = fault.line or 0
-    text = lines[line - 1] if 0 < line <= len(lines) else ""
-    return dataclasses.replace(fault, file=file, source_line=text)
+    return dataclasses.replace(design, stock=stock, beside=(*design.beside, named))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 from types import MappingProxyType
@@ -98,6 +98,21 @@ def read_text(
     root, faults = parse(text.removeprefix("\ufeff"))
     if root is None:
         raise DesignError(faults)
+    return read_root(root, faults, file, specs, catalogue_names)
+
+
+def read_root(
+    root: Node,
+    faults: Sequence[Fault],
+    file: str,
+    specs: Mapping[str, type[ModuleSpec]],
+    catalogue_names: Mapping[str, Collection[str]] | None,
+) -> Design:
+    """The same from a text already parsed, with the faults of its form.
+
+    Rows of a catalogue that stand in a file of their own are not read here. Names of the
+    catalogue are not judged where `catalogue_names` is None.
+    """
     reading = Reading(specs, known_names(root, catalogue_names))
     version = _other_version(root)
     if version is not None:
@@ -126,7 +141,7 @@ def read_text(
         ),
         cutting=read.cutting,
         clearances=read.clearances,
-        catalogue=read.catalogue or NOTHING,
+        catalogue=read.catalogue if isinstance(read.catalogue, Mapping) else NOTHING,
         sources=MappingProxyType(sources),
         file=file,
         as_built=read.as_built or NOTHING,

@@ -45,6 +45,10 @@ Heights count from the load floor. Left and right are as you face forward, and d
 count from the centre line, to the right of it negative."""
 
 CATALOGUE = """\
+`catalogue: my-catalogue.yaml` names a file beside the design with the tables below, which several
+designs may share; there every row says its `source`. Or the tables stand here. `fitout catalogue`
+shows and searches the rows, and with `--row NAME` prints one to copy into such a file.
+
 Numbers stand alone here, without a unit: each field says what it is counted in. A row of a name
 that is there already takes the place of the shipped row. `like: another row` copies a row, and the
 fields beside it change the copy; without `like` every field that must be given is needed."""

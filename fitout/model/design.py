@@ -370,7 +370,10 @@ class ClearanceSpec:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
-    """A whole design file. `sources` maps key paths to (line, column), both from 1."""
+    """A whole design file. `sources` maps key paths to (line, column), both from 1.
+
+    `beside` names the files read with it: own rows of the catalogue, offcuts.
+    """
 
     name: str
     bay: BaySpec
@@ -388,3 +391,4 @@ class Design:
     stock: StockSpec = field(default_factory=StockSpec)
     trips: Mapping[str, TripSpec] = field(default_factory=dict)
     documents: DocumentSpec = field(default_factory=DocumentSpec)
+    beside: tuple[str, ...] = ()
