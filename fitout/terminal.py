@@ -35,6 +35,38 @@ BLINK_S = 0.2
 ENDED = "stopped: best so far, not the same next time"
 
 
+BAR = 24
+"""How many letters a bar is long."""
+
+
+@dataclass(slots=True)
+class Bar:
+    """How far a work of `steps` steps has come: a bar at a terminal, plain lines elsewhere."""
+
+    steps: int
+    _done: int = 0
+    _width: int = 0
+
+    def tell(self, step: str) -> None:
+        """The next step begins."""
+        if not sys.stderr.isatty():
+            print(f"… {step}", file=sys.stderr, flush=True)
+            return
+        full = round(BAR * min(self._done, self.steps) / self.steps)
+        line = f"fitout: [{'=' * full}{' ' * (BAR - full)}] {step} …"
+        print(f"\r{line:<{self._width}}", end="", file=sys.stderr, flush=True)
+        self._done, self._width = self._done + 1, len(line)
+
+    @contextmanager
+    def shown(self) -> Iterator[None]:
+        """While the work goes on; whatever comes of it, the line is left empty."""
+        try:
+            yield
+        finally:
+            if self._width:
+                print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
+
+
 @dataclass(slots=True)
 class Watch:
     """Hears how nesting goes, tells of it, and ends it when asked or after `most_s` seconds."""

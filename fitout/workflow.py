@@ -44,7 +44,6 @@ if TYPE_CHECKING:
     from fitout.cutting.nest import Effort
     from fitout.cutting.plan import CutPlan
     from fitout.documents.dossier import Dossier
-    from fitout.documents.export import Content
 
 Progress = Callable[[str], None]
 
@@ -257,13 +256,6 @@ def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
     return nest(cuts, spec, effort, evaluation.design.stock)
 
 
-def contents(evaluation: Evaluation, cuts: CutPlan) -> dict[str, Content]:
-    """Every file of the export, by its path in the folder."""
-    from fitout.documents.contents import contents
-
-    return contents(dossier(evaluation, cuts))
-
-
 def dossier(evaluation: Evaluation, cuts: CutPlan) -> Dossier:
     """All that the documents are made from."""
     from fitout.documents.dossier import Dossier
@@ -290,6 +282,10 @@ def hardware(fitout: Fitout) -> list[HardwareLine]:
         for duty in module.slides
     ]
     return [*lines, *pairs]
+
+
+STEPS_BESIDE = 4
+"""What `build` tells of beside every document: checking, nesting, writing, reading back."""
 
 
 def build(

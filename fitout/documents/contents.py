@@ -83,9 +83,16 @@ def _overview(dossier: Dossier) -> Files:
 
 
 def _drawings(dossier: Dossier) -> Files:
-    from fitout.documents.drawings.book import drawings_pdf
+    from fitout.documents.drawings.book import drawings_dxf, drawings_pages, drawings_pdf
 
-    return {"drawings.pdf": drawings_pdf(dossier)}
+    pages = drawings_pages(dossier)
+    return {"drawings.pdf": drawings_pdf(dossier, pages), **drawings_dxf(dossier, pages)}
+
+
+def _guide(dossier: Dossier) -> Files:
+    from fitout.documents.guide.book import assembly_pdf
+
+    return {"assembly.pdf": assembly_pdf(dossier)}
 
 
 def _report(dossier: Dossier) -> Files:
@@ -119,6 +126,7 @@ DOCUMENTS: tuple[Document, ...] = (
     Document("overview", _overview),
     Document("labels", _labels),
     Document("drawings", _drawings),
+    Document("assembly guide", _guide),
     Document("report", _report),
     Document("assembly.glb", _glb),
     Document("assembly.step", _step),

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from fitout import workflow
-from fitout.terminal import watched_plan
+from fitout.terminal import Bar, watched_plan
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, PASSED, WIDTH, summary
 
@@ -35,14 +35,17 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the export folder, whole or not at all."""
+    from fitout.documents.contents import DOCUMENTS
     from fitout.documents.export import ExportError
 
     design = workflow.load(options.design)
     target = options.out or Path("exports") / Path(options.design).stem
+    bar = Bar(len(DOCUMENTS) + workflow.STEPS_BESIDE)
     try:
-        evaluation = workflow.build(
-            design, target, _progress, partial(watched_plan, most_s=options.seconds)
-        )
+        with bar.shown():
+            evaluation = workflow.build(
+                design, target, bar.tell, partial(watched_plan, most_s=options.seconds)
+            )
     except workflow.RefusedError as refused:
         for row in f"fitout: {refused}".splitlines():
             print(textwrap.fill(row, WIDTH, subsequent_indent="    "), file=sys.stderr)
@@ -54,7 +57,3 @@ def run(options: argparse.Namespace) -> int:
     print(f"Wrote {target}: {counts['panels']} panels, {counts['laden_kg']} kg laden.")
     print(summary(evaluation))
     return PASSED
-
-
-def _progress(step: str) -> None:
-    print(f"… {step}", file=sys.stderr, flush=True)
