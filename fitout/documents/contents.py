@@ -113,6 +113,12 @@ def _labels(dossier: Dossier) -> Files:
     return {"labels.pdf": labels_pdf(dossier)}
 
 
+def _templates(dossier: Dossier) -> Files:
+    from fitout.documents.templates.book import templates_pdf
+
+    return {"templates.pdf": templates_pdf(dossier)}
+
+
 def _step(dossier: Dossier) -> Files:
     from fitout.documents.step import assembly_step
 
@@ -125,6 +131,7 @@ DOCUMENTS: tuple[Document, ...] = (
     Document("trips", _trips),
     Document("overview", _overview),
     Document("labels", _labels),
+    Document("templates", _templates),
     Document("drawings", _drawings),
     Document("assembly guide", _guide),
     Document("report", _report),
