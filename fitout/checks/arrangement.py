@@ -9,7 +9,6 @@ from fitout.checks.remedies import board_entry, larger_sheets
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least, fact, remark
 from fitout.cutting.cut_list import CutLine, cut_list
-from fitout.cutting.edging import edged
 from fitout.cutting.fits import Size, excess
 from fitout.cutting.stocks import sizes_of
 from fitout.model.finding import Finding, Severity
@@ -44,16 +43,16 @@ def check_arrangement(subject: Subject) -> Iterator[Finding]:
         yield fact("arrangement", subject.fitout.name, count, "modules", sentence, COMMON_PRACTICE)
 
 
-def check_notes(subject: Subject) -> Iterator[Finding]:
+def check_remarks(subject: Subject) -> Iterator[Finding]:
     """What a module itself had to say."""
     for module in subject.fitout.modules:
-        for code, sentence in module.notes:
-            yield remark(code, module.name, Severity.CAUTION, sentence)
+        for said in module.remarks:
+            yield remark(said.code, module.name, Severity.CAUTION, said.sentence)
 
 
 def check_sheets(subject: Subject) -> Iterator[Finding]:
     """Whether each part can be cut from its sheet in a turn its grain allows."""
-    large = [p for p in edged(subject.fitout.panels()) if excess(p, _sizes(subject, p)) is not None]
+    large = [p for p in cut_panels(subject) if excess(p, _sizes(subject, p)) is not None]
     for line in cut_list(large).lines:
         too_long, too_wide = excess(line.panel, _sizes(subject, line.panel)) or (0.0, 0.0)
         amounts = ((too_long, "long"), (too_wide, "wide"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
+from fitout.checks.arrangement import check_arrangement, check_remarks, check_sheets
 from fitout.checks.as_built import check_as_built
 from fitout.checks.closing import check_closing
 from fitout.checks.cost import check_cost
@@ -77,7 +77,7 @@ CHECKS: tuple[Check, ...] = (
     check_trips,
     check_cost,
     check_rattle,
-    check_notes,
+    check_remarks,
     check_restraint,
     check_barrier,
     check_catches,

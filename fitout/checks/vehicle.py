@@ -38,6 +38,9 @@ NO_APPROVAL = (
     "Weigh the vehicle laden. This is no approval under any regulation: its maker's limits, local "
     "rules and licensed practice decide."
 )
+OUTSIDE = {"roof": "roof load", "door": "door load", "behind_bumper": "behind bumper load"}
+"""What is carried outside, by its limit's entry, and the finding's code."""
+
 STATES = ("as weighed", "with the fit-out empty", "laden")
 
 
@@ -94,12 +97,12 @@ def check_vehicle(subject: Subject) -> Iterator[Finding]:
             "its rear axle, wheelbase, kerb masses as weighed and its maker's limits. Its maker's "
             "limits and local law decide."
         )
-        yield remark("axle loads", subject.fitout.name, Severity.UNCHECKED, sentence)
+        yield remark("vehicle data", subject.fitout.name, Severity.UNCHECKED, sentence)
         return
     for key in ("front", "rear"):
         yield from _axle(told, key)
     yield from _gross(told)
-    for key in ("roof", "door", "behind_bumper"):
+    for key in OUTSIDE:
         yield from _outside(told, key)
     yield from _heights(told)
     yield from _sides(told)
@@ -192,7 +195,7 @@ def _outside(told: States, key: str) -> Iterator[Finding]:
         f"{limit.name[0].upper()}{limit.name[1:]} carries {limit.value_kg:.0f} kg; "
         f"{_left(limit)}; what its rack or carrier itself may bear counts as well."
     )
-    yield from _judged(told, limit, f"{key.replace('_', ' ')} load", sentence)
+    yield from _judged(told, limit, OUTSIDE[key], sentence)
 
 
 def _heights(told: States) -> Iterator[Finding]:

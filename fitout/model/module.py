@@ -175,12 +175,19 @@ class VoidFit:
     available: Vector
 
 
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A caution only the module itself can know: the code of its finding, and a sentence."""
+
+    code: str
+    sentence: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Module:
     """A built module: parts, how they meet, what moves, what must be bought and carried.
 
-    `notes` are cautions only the module itself can know: (code, sentence). `tops` are bolts
-    that hold the upper ends of its posts to the vehicle's walls.
+    `tops` are bolts that hold the upper ends of its posts to the vehicle's walls.
     """
 
     name: str
@@ -201,7 +208,7 @@ class Module:
     stays: tuple[Stay, ...] = ()
     voids: tuple[VoidFit, ...] = ()
     needs_fixings: int = 0
-    notes: tuple[tuple[str, str], ...] = ()
+    remarks: tuple[Remark, ...] = ()
 
     def parts(self) -> Iterator[Part]:
         """Every body of the module."""

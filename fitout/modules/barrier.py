@@ -27,7 +27,7 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
 from fitout.model.design import ModuleSpec
-from fitout.model.module import Berth, JointKind, Module
+from fitout.model.module import Berth, JointKind, Module, Remark
 from fitout.model.panel import Grain
 from fitout.model.placement import across_face_rear
 from fitout.model.spec import Length, Mass, PositiveLength, Ref, entry
@@ -178,7 +178,7 @@ def build(name: str, spec: BarrierSpec, berth: Berth | None, setting: Setting) -
     if plan.pass_through is not None:
         keep_hand_room(draft, plan.pass_through)
     draft.needs_fixings = 4
-    return draft.finish(berth, tuple(_notes(draft, spec, plan)))
+    return draft.finish(berth, tuple(_remarks(draft, spec, plan)))
 
 
 def _plan(draft: Draft, spec: BarrierSpec, berth: Berth) -> Plan:
@@ -319,17 +319,17 @@ def _opening(draft: Draft, spec: BarrierSpec, frame: Frame, shelf: Shelf | None)
     )
 
 
-def _notes(draft: Draft, spec: BarrierSpec, plan: Plan) -> Iterator[tuple[str, str]]:
+def _remarks(draft: Draft, spec: BarrierSpec, plan: Plan) -> Iterator[Remark]:
     """What the builder asked for and does not get."""
     if spec.vision is not False and not plan.windows:
-        yield (
+        yield Remark(
             "barrier vision",
             "There is no room for windows in the barrier: the view to the rear is through the "
             "outer mirrors alone.",
         )
     wish = spec.pass_through
     if wish and plan.pass_through is None:
-        yield (
+        yield Remark(
             "barrier opening",
             "There is no room for a hand between shelf and upper rail: give the shelf a greater "
             "`below_roof`.",
@@ -337,7 +337,7 @@ def _notes(draft: Draft, spec: BarrierSpec, plan: Plan) -> Iterator[tuple[str, s
     shelf = _shelf_wish(spec)
     lack = None if shelf is None else _lacks_shelf_room(draft, shelf, plan.panel, plan.frame)
     if lack is not None:
-        yield (
+        yield Remark(
             "barrier shelf",
             f"The shelf is left out: with its brackets it wants {lack[0]:.0f} mm between the lower "
             f"rail and the upper one or the roof, and {lack[1]:.0f} are there. A lower deck would "
@@ -347,7 +347,7 @@ def _notes(draft: Draft, spec: BarrierSpec, plan: Plan) -> Iterator[tuple[str, s
     if plan.shelf is not None and shelf is not None:
         depth = plan.shelf.x1 - plan.shelf.x0
         if depth < shelf.depth - 0.5:
-            yield (
+            yield Remark(
                 "barrier shelf",
                 f"The shelf is {depth:.0f} deep instead of {shelf.depth:g}: the tailgate is in "
                 "the way.",

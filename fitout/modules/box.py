@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
 from fitout.model.design import ModuleSpec
-from fitout.model.module import Berth, Fixing, JointKind, Module
+from fitout.model.module import Berth, Fixing, JointKind, Module, Remark
 from fitout.model.outline import Outline, rectangle
 from fitout.model.placement import (
     X,
@@ -151,8 +151,8 @@ def build(name: str, spec: BoxSpec, berth: Berth | None, setting: Setting) -> Mo
     """Base, sides, ends, dividers and a top or lid; bolted down."""
     assert berth is not None
     draft = Draft(name, BoxSpec.kind, setting)
-    notes: list[tuple[str, str]] = []
-    lid, opening = _as_built(spec, name, berth, setting, notes)
+    remarks: list[Remark] = []
+    lid, opening = _as_built(spec, name, berth, setting, remarks)
     cover = draft.board("deck" if lid == "none" else "lid")
     under = berth.z1 - (0.0 if opening == "top" else cover.thickness)
     dividers = spec.dividers or 0
@@ -176,18 +176,18 @@ def build(name: str, spec: BoxSpec, berth: Berth | None, setting: Setting) -> Mo
     for a, b in itertools.pairwise(cells):
         _side_by_side(draft, a, b)
     _fix(draft, spec, berth, cells)
-    return draft.finish(berth, notes)
+    return draft.finish(berth, remarks)
 
 
 def _as_built(
-    spec: BoxSpec, name: str, berth: Berth, setting: Setting, notes: list[tuple[str, str]]
+    spec: BoxSpec, name: str, berth: Berth, setting: Setting, remarks: list[Remark]
 ) -> tuple[str, str]:
-    """The lid and the open side that can really be made; what can't is noted."""
+    """The lid and the open side that can really be made; what can't is told."""
     lid, opening = spec.lid, spec.open_side
     above = [n for n, s in setting.specs.items() if s.on == name]
     reason = f"{above[0]} stands on it" if above else "it reaches out over the wheel arches"
     if (above or spec.over_arches) and (lid != "none" or opening == "top"):
-        notes.append(("box top", f"The top of {name} is a fixed one, since {reason}."))
+        remarks.append(Remark("box top", f"The top of {name} is a fixed one, since {reason}."))
         return "none", "none" if opening == "top" else opening
     if lid != "none" and opening == "top":
         opening = "none"
@@ -198,7 +198,7 @@ def _as_built(
             f"The lid of {name} lifts off: hinged it would open only {opens:.0f}° before it met "
             "the roof or the opening's frame."
         )
-        notes.append(("box lid", sentence))
+        remarks.append(Remark("box lid", sentence))
         lid = "loose"
     return lid, opening
 

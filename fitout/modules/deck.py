@@ -25,7 +25,7 @@ from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 from fitout.model.design import ModuleSpec
-from fitout.model.module import Berth, Module
+from fitout.model.module import Berth, Module, Remark
 from fitout.model.spec import PositiveLength, entry
 from fitout.modules.deck_piece import CLEAT_HEIGHT, Hollow, add_piece
 from fitout.modules.joinery import Draft
@@ -62,12 +62,12 @@ def build(name: str, spec: DeckSpec, berth: Berth | None, setting: Setting) -> M
     deck = setting.deck
     assert deck is not None
     draft = Draft(name, DeckSpec.kind, setting)
-    notes: list[tuple[str, str]] = []
+    remarks: list[Remark] = []
     for number, hollow in enumerate(hollows(setting), start=1):
-        notes += add_piece(draft, hollow, number)
+        remarks += add_piece(draft, hollow, number)
     covered = list(_covers(setting))
     if not covered:
-        notes.append(("open deck", NOTHING_BELOW))
+        remarks.append(Remark("open deck", NOTHING_BELOW))
     whole = Berth(
         x0=min((c.x0 for c in covered), default=0.0),
         x1=_front(setting, deck),
@@ -76,7 +76,7 @@ def build(name: str, spec: DeckSpec, berth: Berth | None, setting: Setting) -> M
         z0=deck - draft.board("deck").thickness - CLEAT_HEIGHT,
         z1=deck,
     )
-    return draft.finish(whole, notes)
+    return draft.finish(whole, remarks)
 
 
 def hollows(setting: Setting) -> list[Hollow]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fitout.mechanics.plates import Edges
-from fitout.model.module import Berth, JointKind, Motion, MotionKind, PlateDuty
+from fitout.model.module import Berth, JointKind, Motion, MotionKind, PlateDuty, Remark
 from fitout.model.outline import Outline, Point, rectangle
 from fitout.model.panel import Hole, Panel
 from fitout.model.placement import Vector, across, along, flat
@@ -73,7 +73,7 @@ class Hollow:
     y1: float | None
 
 
-def add_piece(draft: Draft, hollow: Hollow, number: int) -> list[tuple[str, str]]:
+def add_piece(draft: Draft, hollow: Hollow, number: int) -> list[Remark]:
     """One piece on its cleats and bearers; what to say if it can't be carried."""
     setting = draft.setting
     top = setting.deck or 0.0
@@ -145,7 +145,7 @@ def _lay(draft: Draft, hollow: Hollow, room: Berth, number: int) -> Panel:
 
 def _hung_piece(
     draft: Draft, hollow: Hollow, room: Berth, where: tuple[int, Sequence[Cleat]]
-) -> list[tuple[str, str]]:
+) -> list[Remark]:
     """A narrow piece screwed to the cleats of its neighbours; what to say if it's too wide."""
     number, cleats = where
     sides = {c.side for c in cleats}
@@ -159,11 +159,11 @@ def _hung_piece(
     return []
 
 
-def _open(room: Berth, why: str) -> tuple[str, str]:
-    """The note on a part of the deck that stays open."""
+def _open(room: Berth, why: str) -> Remark:
+    """The remark on a part of the deck that stays open."""
     size_x, size_y = room.x1 - room.x0, room.y1 - room.y0
     where = f"{room.x0:.0f} to {room.x1:.0f} forward, {size_x:.0f} × {size_y:.0f} mm"
-    return "open deck", f"The deck stays open at {where}: {why}"
+    return Remark("open deck", f"The deck stays open at {where}: {why}")
 
 
 def _why_open(spans: tuple[float, float], edges: Edges, lack: Lack | None) -> str:

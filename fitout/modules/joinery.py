@@ -20,6 +20,7 @@ from fitout.model.module import (
     Module,
     Motion,
     PlateDuty,
+    Remark,
     SlideDuty,
     Stay,
 )
@@ -193,7 +194,7 @@ class Draft:
         id_ = self.panels.pop(panel).id
         self.joints = [j for j in self.joints if id_ not in (j.a, j.b)]
 
-    def finish(self, berth: Berth | None, notes: Sequence[tuple[str, str]] = ()) -> Module:
+    def finish(self, berth: Berth | None, remarks: Sequence[Remark] = ()) -> Module:
         """The module as a frozen record."""
         return Module(
             name=self.name,
@@ -216,7 +217,7 @@ class Draft:
             stays=tuple(self.stays),
             latches=tuple(self.latches),
             needs_fixings=self.needs_fixings,
-            notes=(*notes, *self._thin_edge_notes()),
+            remarks=(*remarks, *self._thin_edges_told()),
         )
 
     def _edge_screw(self, into: str) -> str:
@@ -226,7 +227,7 @@ class Draft:
             self._thin_edges.setdefault(into, thickness)
         return CARCASS_SCREW if thickness >= THIN_EDGE else THIN_EDGE_SCREW
 
-    def _thin_edge_notes(self) -> list[tuple[str, str]]:
+    def _thin_edges_told(self) -> list[Remark]:
         """What to say of edges too thin for screws, once for all of the module."""
         if not self._thin_edges:
             return []
@@ -235,7 +236,7 @@ class Draft:
             f"{self.name} has screws into edges of {min(self._thin_edges.values()):g} mm, which "
             f"split: fasten {names} with glue and cleats instead, or take a thicker board."
         )
-        return [("thin edge", sentence)]
+        return [Remark("thin edge", sentence)]
 
     def _id(self, name: str) -> str:
         return name if "/" in name else f"{self.name}/{name}"

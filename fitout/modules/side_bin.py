@@ -28,7 +28,7 @@ from typing import Annotated, ClassVar, Literal
 
 from fitout.clearance.body import bounds_of
 from fitout.model.design import ModuleSpec
-from fitout.model.module import Berth, Module, PlateDuty
+from fitout.model.module import Berth, Module, PlateDuty, Remark
 from fitout.model.panel import Grain
 from fitout.model.placement import Placement, across, across_face_rear, opposite
 from fitout.model.spec import Mass, Ref, entry
@@ -114,14 +114,14 @@ def build(name: str, spec: SideBinSpec, berth: Berth | None, setting: Setting) -
     for pieces, x in zip(uprights, plan.uprights, strict=True):
         _stand(draft, frame, walls, pieces, x)
     bottoms = tuple(_bottom(draft, spec, frame, plan, parts, i) for i in range(len(uprights) - 1))
-    notes = list(_cover(draft, frame, plan, parts)) if covered else []
+    remarks = list(_cover(draft, frame, plan, parts)) if covered else []
     inside = frame.at(frame.x0, frame.face, frame.under), opposite(frame.outwards)
     for lid in [n for n, panel in draft.panels.items() if panel.moves == n]:
         latch_lid(draft, spec.latch, lid, walls, inside)
         add_stay(draft, lid)
     _on_the_floor(draft, frame)
     fix_bin(draft, frame, walls, [b for b in bottoms if b])
-    return draft.finish(berth, notes)
+    return draft.finish(berth, remarks)
 
 
 def _frame(spec: SideBinSpec, berth: Berth, setting: Setting) -> Frame:
@@ -155,13 +155,13 @@ def _above(setting: Setting, frame: Frame) -> Iterator[Box]:
                 yield Box(x0=low[0], x1=high[0], s0=s0, s1=s1, z0=low[2], z1=high[2])
 
 
-def _cover(draft: Draft, frame: Frame, plan: Plan, parts: Parts) -> Iterator[tuple[str, str]]:
+def _cover(draft: Draft, frame: Frame, plan: Plan, parts: Parts) -> Iterator[Remark]:
     """Rails, strips, lids and fixed pieces; says where the top stays open."""
     for stretch in stretches(frame, plan):
         held = add_rails(draft, frame, plan, parts, stretch)
         for top in tops_of(frame, plan, *stretch):
             if not add_top(draft, frame, plan, held, top, stretch):
-                yield (
+                yield Remark(
                     "open bin",
                     f"{draft.name} has no top from {top.x0:.0f} to {top.x1:.0f} forward: the "
                     f"{frame.side} wheel arch stands higher than the deck there. A higher deck "

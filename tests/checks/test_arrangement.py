@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 
 from fitout.arrange.wishes import Conflict, Line, Wish
-from fitout.checks.arrangement import check_arrangement, check_notes, check_sheets
+from fitout.checks.arrangement import check_arrangement, check_remarks, check_sheets
 from fitout.model.finding import Severity
+from fitout.model.module import Remark
 from fitout.model.panel import Grain
 
 Make = Callable[..., Any]
@@ -35,9 +36,9 @@ def test_each_conflict_names_its_modules_and_millimetres(subject: Make, module: 
     assert finding.sentence == conflict.sentence
 
 
-def test_notes_of_a_module_are_cautions(subject: Make, module: Make) -> None:
-    whole = module("a", notes=(("open deck", "The deck stays open."),))
-    (finding,) = check_notes(subject(whole))
+def test_remarks_of_a_module_are_cautions(subject: Make, module: Make) -> None:
+    whole = module("a", remarks=(Remark("open deck", "The deck stays open."),))
+    (finding,) = check_remarks(subject(whole))
     assert (finding.code, finding.where) == ("open deck", "a")
     assert finding.severity is Severity.CAUTION
     assert finding.sentence == "The deck stays open."

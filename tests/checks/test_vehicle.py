@@ -75,7 +75,7 @@ def of_vehicle(in_vehicle: Callable[[str], Told]) -> Callable[..., Told]:
 def test_no_vehicle_is_unchecked_and_says_what_to_enter(in_vehicle: Make, only: Make) -> None:
     told = in_vehicle("")
     (found,) = told.findings
-    assert found.code == "axle loads"
+    assert found.code == "vehicle data"
     assert found.severity is Severity.UNCHECKED
     assert "enter `vehicle:` with its rear axle, wheelbase, kerb masses" in found.sentence
     assert states(told.subject) is None

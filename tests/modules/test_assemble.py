@@ -41,7 +41,7 @@ def test_the_deck_is_built_last_and_sees_the_others(setting):
     deck = fitout.modules[0]
     held = {j.b.split("/")[0] for j in deck.joints if j.kind is JointKind.SCREWED}
     assert held <= {"upper"}
-    assert deck.panels or deck.notes
+    assert deck.panels or deck.remarks
 
 
 def test_what_stands_on_another_is_joined_to_its_top(setting):

@@ -200,7 +200,7 @@ def test_window_and_opening_sizes_are_kept(bays, setting_of):
     frame = body_of(bar(module, "left post"))
     roof = roof_height(bays["wagon"], frame.lo[0] - 12.0, frame.hi[0])
     assert body_of(panel(module, "shelf")).hi[2] == pytest.approx(roof - 260.0)
-    assert module.notes == ()
+    assert module.remarks == ()
 
 
 def test_the_shelf_makes_room_for_the_opening_wished_for(bays, setting_of):
@@ -243,7 +243,7 @@ def test_the_shelf_is_the_size_wished_and_carried(bays, setting_of):
 def test_a_shelf_too_deep_for_the_tailgate_ends_before_it_and_says_so(bays, setting_of):
     setting = setting_of(bays["hatch"])
     module = built(setting, BarrierSpec(shelf=ShelfSpec(depth=700.0)))
-    assert [code for code, _ in module.notes] == ["barrier shelf"]
+    assert [r.code for r in module.remarks] == ["barrier shelf"]
     tailgate = next(o for o in bays["hatch"].obstacles if o.name == "tailgate")
     lip = body_of(panel(module, "shelf lip"))
     assert contact(lip, body_of_obstacle(tailgate), 50.0).gap == pytest.approx(3.0, abs=0.5)
@@ -263,7 +263,7 @@ def test_a_shelf_is_built_whole_or_left_out_and_that_is_said(
     rails = sorted(b.placement.origin[2] for b in module.bars if b.name.endswith("rail"))
     room = rails[-1] - (rails[0] + 30.0)
     shelf = [p for p in module.panels if p.name.startswith("shelf")]
-    said = [sentence for code, sentence in module.notes if code == "barrier shelf"]
+    said = [r.sentence for r in module.remarks if r.code == "barrier shelf"]
     assert bool(shelf) == (room >= 92.0)
     assert bool(said) == (not shelf)
     for sentence in said:
@@ -278,11 +278,11 @@ def test_what_finds_no_room_is_said(bays, setting_of):
     setting = setting_of(bays["hatch"], deck=430.0)
     spec = BarrierSpec(shelf=ShelfSpec(below_roof=60.0), pass_through=True, vision=False)
     module = built(setting, spec)
-    assert [code for code, _ in module.notes] == ["barrier opening"]
+    assert [r.code for r in module.remarks] == ["barrier opening"]
     assert openings(module) == []
     low = setting_of(bays["hatch"], deck=520.0)
     module = built(low, BarrierSpec())
-    assert [code for code, _ in module.notes] == ["barrier vision"]
+    assert [r.code for r in module.remarks] == ["barrier vision"]
     assert openings(module) == []
 
 

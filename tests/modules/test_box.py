@@ -9,7 +9,7 @@ from fitout.clearance.body import body_of, body_of_obstacle
 from fitout.clearance.contact import contact
 from fitout.mechanics.plates import Patch, plate_of_board, plate_response
 from fitout.model.bay import AnchorPoint
-from fitout.model.module import Berth, MotionKind
+from fitout.model.module import Berth, MotionKind, Remark
 from fitout.model.panel import Grain
 from fitout.modules.box import KIND, BoxSpec, build, needs
 from fitout.modules.deck import DeckSpec
@@ -208,10 +208,10 @@ def test_what_stands_on_it_gets_a_fixed_top_and_a_word(bays, setting_of):
     module = built(setting, spec)
     assert named(module, "top")
     assert not module.motions
-    assert module.notes == (
-        ("box top", "The top of box is a fixed one, since drawers stands on it."),
+    assert module.remarks == (
+        Remark("box top", "The top of box is a fixed one, since drawers stands on it."),
     )
-    assert built(setting_of(bays["van"], specs={"box": spec}), spec).notes == ()
+    assert built(setting_of(bays["van"], specs={"box": spec}), spec).remarks == ()
 
 
 def test_its_goods_are_carried(bays, setting_of):

@@ -111,15 +111,15 @@ def test_without_a_module_at_its_height_there_is_no_deck(wagon):
     assert hollows(setting) == []
     module, panels = deck_of(setting)
     assert panels == {}
-    assert [code for code, _ in module.notes] == ["open deck"]
+    assert [r.code for r in module.remarks] == ["open deck"]
 
 
 def test_a_deck_by_itself_says_what_it_lacks(wagon):
     module, panels = deck_of(dataclasses.replace(wagon(), specs={"deck": DeckSpec()}, deck=0.0))
     assert panels == {}
-    ((code, sentence),) = module.notes
-    assert code == "open deck"
-    assert "side bin" in sentence
+    (said,) = module.remarks
+    assert said.code == "open deck"
+    assert "side bin" in said.sentence
 
 
 def test_the_deck_reaches_to_the_barrier(wagon):
@@ -192,8 +192,8 @@ def test_a_wide_piece_that_nothing_carries_stays_open_and_is_told(wagon):
     far = wall - LONGEST_OVERHANG - 40.0
     module, panels = deck_of(placed(setting, drawers=berth(60.0, 800.0, -far, far)))
     assert not [n for n, p in panels.items() if abs(box_of(p).y0) > far - 20.0]
-    assert {code for code, _ in module.notes} == {"open deck"}
-    assert any("60 to 800" in s or "62 to 798" in s for _, s in module.notes)
+    assert {r.code for r in module.remarks} == {"open deck"}
+    assert any("60 to 800" in s or "62 to 798" in s for s in (r.sentence for r in module.remarks))
     assert not module.hardware, "no screws for cleats that are not made"
 
 

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from fitout.model.bay import AnchorPoint
-from fitout.model.module import Berth, JointKind
+from fitout.model.module import Berth, JointKind, Remark
 from fitout.model.outline import Outline, circle, rectangle
 from fitout.model.panel import Grain, Hole
 from fitout.model.placement import along, flat
@@ -92,14 +92,14 @@ def test_the_edge_screwed_into_chooses_the_screw(draft, thickness, article, hole
         draft.panel(name, thin, (400.0, 100.0), along(0.0, y, 0.0))
         draft.screw("top", name, (0.0, y - 6.0, 100.0), (400.0, y - 6.0, 100.0))
     assert {h.diameter for h in draft.panels["top"].holes} == {hole}
-    module = draft.finish(None, [("open deck", "The deck stays open.")])
+    module = draft.finish(None, [Remark("open deck", "The deck stays open.")])
     (line,) = module.hardware
     assert (line.article, line.quantity) == (article, 8)
-    assert module.notes[0] == ("open deck", "The deck stays open.")
-    assert [code for code, _ in module.notes[1:]] == ["thin edge"] * (thickness < 7.5)
+    assert module.remarks[0] == Remark("open deck", "The deck stays open.")
+    assert [r.code for r in module.remarks[1:]] == ["thin edge"] * (thickness < 7.5)
     if thickness < 7.5:
-        assert "box has screws into edges of 6.4 mm" in module.notes[1][1]
-        assert "fasten side, other with glue and cleats" in module.notes[1][1]
+        assert "box has screws into edges of 6.4 mm" in module.remarks[1].sentence
+        assert "fasten side, other with glue and cleats" in module.remarks[1].sentence
 
 
 def test_a_screw_that_was_chosen_stays(draft):
@@ -110,7 +110,7 @@ def test_a_screw_that_was_chosen_stays(draft):
     draft.screw("lid", "cleat", *ends, "wood screw 4 x 30")
     module = draft.finish(None)
     assert [li.article for li in module.hardware] == ["wood screw 4 x 30"]
-    assert module.notes == ()
+    assert module.remarks == ()
 
 
 def test_a_hole_that_is_there_is_not_drilled_twice(draft):

@@ -65,7 +65,7 @@ def test_a_lid_that_could_hardly_open_lifts_off_and_says_so(setting):
     berth = Berth(x0=start, x1=start + 500.0, y0=-590.0, y1=590.0, z0=0.0, z1=z1)
     module = build("box", BoxSpec(lid="lift"), berth, setting)
     assert {m.kind for m in module.motions} == {MotionKind.REMOVE}
-    (note,) = [text for code, text in module.notes if code == "box lid"]
+    (note,) = [r.sentence for r in module.remarks if r.code == "box lid"]
     assert "lifts off" in note
 
 

@@ -482,8 +482,8 @@ def test_beside_an_arch_higher_than_the_deck_the_top_stays_open_and_that_is_said
 ) -> None:
     module = made(wagon, "right", 507.0, 247.0, (427.0, 769.0))
     assert faults_of(module, wagon) == []
-    assert [code for code, _ in module.notes] == ["open bin"]
-    assert "right wheel arch" in module.notes[0][1]
+    assert [r.code for r in module.remarks] == ["open bin"]
+    assert "right wheel arch" in module.remarks[0].sentence
     assert named(module, "top") == []
 
 
