@@ -302,9 +302,10 @@ def build(
         ExportError: when the folder can't be written, or does not read back as designed.
     """
     from fitout.documents.contents import contents
-    from fitout.documents.export import write_folder
+    from fitout.documents.export import check_target, write_folder
     from fitout.documents.read_back import read_back
 
+    check_target(target)
     progress("checking")
     evaluation = evaluate(design)
     _refuse(evaluation)

@@ -10,12 +10,10 @@ from __future__ import annotations
 import errno
 import json
 import os
-import shutil
-import stat
-import tempfile
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from pathlib import Path, PurePosixPath
+
+from fitout.documents.staging import FRESH, OLD, clear_left_over, staging
 
 MANIFEST = "fitout-export.json"
 FORMAT = 1
@@ -41,24 +39,31 @@ def write_folder(
     """
     names = sorted(_checked(name) for name in files)
     target = target.absolute()
+    clear_left_over(target)
     _refuse_foreign(target)
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        staging = Path(tempfile.mkdtemp(prefix=f".{target.name}-", dir=target.parent))
+        with staging(target) as folder:
+            fresh = folder / FRESH
+            for name in names:
+                _write(fresh / name, files[name], target)
+            _write(fresh / MANIFEST, _manifest(names), target)
+            if verify is not None:
+                verify(fresh)
+            _swap(fresh, target, folder / OLD)
     except OSError as error:
         raise _told(error, target) from error
-    fresh, old = staging / "new", staging / "old"
+
+
+def check_target(target: Path) -> None:
+    """Whether `write_folder` could write there, asked before any work is done; raises likewise."""
+    target = target.absolute()
+    clear_left_over(target)
+    _refuse_foreign(target)
     try:
-        for name in names:
-            _write(fresh / name, files[name], target)
-        _write(fresh / MANIFEST, _manifest(names), target)
-        if verify is not None:
-            verify(fresh)
-        _swap(fresh, target, old)
-    finally:
-        # Should both the renaming and its undoing fail, the old export is still in `old`.
-        if target.exists() or not old.exists():
-            _remove(staging)
+        with staging(target):
+            pass
+    except OSError as error:
+        raise _told(error, target) from error
 
 
 def _checked(name: str) -> str:
@@ -141,15 +146,6 @@ def _put_back(old: Path, target: Path) -> None:
         raise ExportError(
             f"{target} could not be replaced; what was there now lies in {old}."
         ) from error
-
-
-def _remove(folder: Path) -> None:
-    """Remove one of our own folders; what can't be removed is left behind, harmless."""
-    for path in folder.rglob("*"):
-        # Windows refuses to remove a read-only file.
-        with suppress(OSError):
-            path.chmod(stat.S_IRWXU)
-    shutil.rmtree(folder, ignore_errors=True)
 
 
 def _told(error: OSError, target: Path) -> ExportError:

@@ -31,6 +31,7 @@ from OCP.TopoDS import TopoDS, TopoDS_Compound, TopoDS_Shape, TopoDS_Solid, Topo
 from OCP.TopTools import TopTools_ListOfShape
 
 from fitout.clearance.convex import facets
+from fitout.documents.export import ExportError
 from fitout.model.item import Piece
 from fitout.model.module import Part
 from fitout.model.outline import Loop, Outline, arc_of
@@ -46,7 +47,7 @@ _CLEAR = 0.01
 """Through holes nearer (mm) than this to an edge or another hole are cut by the kernel."""
 
 
-class SolidError(Exception):
+class SolidError(ExportError):
     """The kernel could not make a part: which part, in which operation, and why."""
 
     def __init__(self, part: Part, operation: str, reason: str) -> None:

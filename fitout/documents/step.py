@@ -25,12 +25,13 @@ from OCP.TopLoc import TopLoc_Location
 from OCP.XCAFDoc import XCAFDoc_DocumentTool, XCAFDoc_ShapeTool
 
 from fitout.documents.colours import Colour, colour_of
+from fitout.documents.export import ExportError
 from fitout.documents.solids import local_solid, location
 from fitout.model.module import Fitout, Part
 from fitout.model.panel import Bar, Panel
 
 
-class StepError(Exception):
+class StepError(ExportError):
     """The kernel could not write the assembly."""
 
 

@@ -2,11 +2,13 @@
 
 import errno
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from fitout.documents.export import MANIFEST, ExportError, write_folder
+from fitout.documents.export import MANIFEST, ExportError, check_target, write_folder
 
 
 def tree(folder: Path) -> dict[str, bytes]:
@@ -145,3 +147,39 @@ def test_a_parent_that_cannot_be_made_is_told(tmp_path):
     (tmp_path / "file").write_bytes(b"x")
     with pytest.raises(ExportError, match="was left as it was"):
         write_folder(tmp_path / "file" / "design", {"a.csv": b"1"})
+
+
+def test_a_target_that_cannot_be_written_is_told_before_any_work(tmp_path, monkeypatch):
+    def read_only(**_):
+        raise OSError(errno.EROFS, "Read-only file system")
+
+    check_target(tmp_path / "deep" / "design")
+    assert [p.name for p in tmp_path.rglob("*")] == ["deep"]
+    (tmp_path / "file").write_bytes(b"")
+    with pytest.raises(ExportError, match="was left as it was"):
+        check_target(tmp_path / "file" / "design")
+    with pytest.raises(ExportError, match="is not a folder"):
+        check_target(tmp_path / "file")
+    monkeypatch.setattr("tempfile.mkdtemp", read_only)
+    with pytest.raises(ExportError, match="read-only"):
+        check_target(tmp_path / "design")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no limit on a file's size")
+def test_no_room_for_a_file_leaves_the_former_export(tmp_path):
+    target = tmp_path / "design"
+    write_folder(target, {"a.csv": b"1"})
+    before = tree(target)
+    program = (
+        "import resource, sys; from pathlib import Path\n"
+        "from fitout.documents.export import ExportError, write_folder\n"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))\n"
+        "try: write_folder(Path(sys.argv[1]), {'a.csv': b'2', 'b.step': b'x' * 9999})\n"
+        "except ExportError as error: print(error)\n"
+    )
+    said = subprocess.run(
+        [sys.executable, "-c", program, str(target)], capture_output=True, check=True, text=True
+    )
+    assert "was left as it was" in said.stdout
+    assert tree(target) == before
+    assert [p.name for p in tmp_path.iterdir()] == ["design"]

@@ -10,6 +10,8 @@ from reportlab.lib.units import mm as points_per_mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
 
+from fitout.documents.export import ExportError
+
 REGULAR, BOLD = "Vera", "VeraBd"
 POINTS = float(points_per_mm)
 """Points of the page for each mm."""
@@ -21,7 +23,7 @@ STAND_IN = "\u25a1"
 """Drawn for what the font lacks, so that a gap is seen."""
 
 
-class FontError(Exception):
+class FontError(ExportError):
     """The font is missing or damaged; the message is a whole sentence."""
 
 
