@@ -18,7 +18,7 @@ SPREAD = 0.55
 OFF = 0.16
 """And besides by this share of the group's size, away from the middle."""
 
-LIFT = 0.42
+LIFT = 0.6
 """What lies in a group, such as a fridge or tools, is lifted by this share of its size."""
 
 ASIDE = 1.3

@@ -26,7 +26,7 @@ from fitout.documents.drawings.sketch import (
 )
 from fitout.documents.drawings.viewport import Port, Window, scale_for, told, window_of
 from fitout.documents.paper.dimension import Side, arrow, leader, linear
-from fitout.documents.paper.fonts import text_width, wrapped
+from fitout.documents.paper.fonts import shortened, wrapped
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import MEDIUM, PHANTOM, WIDE, Area, Mark, Pen, Stroke, Text, line
 from fitout.documents.view import PLAN, REAR, SIDE, Eye
@@ -45,6 +45,9 @@ PAD, BESIDE = 30.0, 20.0
 
 BETWEEN = 34.0
 """Room between two views, mm."""
+
+LONGEST = 50.0
+"""Names of modules are cut to this width, mm."""
 
 NAME = 2.5
 TITLE = 3.5
@@ -197,7 +200,7 @@ def _vehicle(layout: Layout, scene: Scene, port: Port, at: float) -> None:
 def _outlined(layout: Layout, scene: Scene, port: Port) -> None:
     """The visible lines of a view, the vehicle round it, and the modules' names."""
     _vehicle(layout, scene, port, _plane_of(scene, port.eye))
-    if port.eye is REAR:
+    if port.eye is REAR and scene.bay.opening:
         layout.draw(port.strokes([opening_line(scene.bay)], PHANTOM, "VEHICLE"))
     layout.draw(port.seen(visible_lines(scene.forms, port.eye)))
     _named(layout, scene, port)
@@ -250,10 +253,11 @@ def _named(layout: Layout, scene: Scene, port: Port, at: float | None = None) ->
         every = np.vstack(own)
         order = np.argsort(np.linalg.norm(every - every.mean(axis=0), axis=1), kind="stable")
         points = port.flat(every[order])
+        words = shortened(name, NAME, LONGEST)
         if not layout.first(
-            [Text((x, y - NAME / 2.0), name, NAME, "middle")] for x, y in points[:400]
+            [Text((x, y - NAME / 2.0), words, NAME, "middle")] for x, y in points[:400]
         ):
-            _ = any(leader(layout, tip, name, dot=True) for tip in points[:12])
+            _ = any(leader(layout, tip, words, dot=True) for tip in points[:12])
 
 
 def _planes(layout: Layout, port: Port, across: float, along: float) -> None:
@@ -351,5 +355,4 @@ def _paragraphs(layout: Layout, notes: Sequence[str], width: float) -> None:
     lines = [words for note in notes for words in wrapped(note, NAME, width)]
     height = 4.0 * len(lines)
     for i, words in enumerate(lines):
-        assert text_width(words, NAME) <= width + 1.0
         layout.draw([Text((2.0, 2.0 + height - 4.0 * (i + 1)), words, NAME)])

@@ -5,22 +5,31 @@ from __future__ import annotations
 import string
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 from fitout.checks.gaps import between_modules, wanted
 from fitout.clearance.witness import Witness, closest
 from fitout.documents.dossier import Dossier
+from fitout.documents.drawings.sketch import SPACE_WIDTH, TITLE_WIDTH
 from fitout.documents.drawings.viewport import Port
 from fitout.documents.paper.dimension import leader
+from fitout.documents.paper.fonts import shortened
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import moved
-from fitout.documents.paper.table import Column, Table, blocks
+from fitout.documents.paper.table import HEIGHT, Column, Table, blocks
 from fitout.documents.wording import Wording
 from fitout.model.outline import Point
 
 MOST = 16
 """So many clearances at most are marked in one section."""
+
+WIDEST, NARROWEST = 56.0, 36.0
+"""Widths of the column of names: wrapped, or cut where there are many rows, mm."""
+
+APART = 3.0
+"""Between parts of the table, mm."""
 
 TILTED = 0.35
 """A clearance is shown where it is seen turned away by no more than this sine."""
@@ -47,8 +56,8 @@ def governing(dossier: Dossier) -> tuple[Clearance, ...]:
     found = []
     for a, b in between_modules(subject):
         first, second = subject.bodies[a], subject.bodies[b]
-        witness: Witness = subject.memory.recall(
-            ("closest", first.key, second.key), lambda p=first, q=second: closest(p, q)
+        witness = subject.memory.recall(
+            ("closest", first.key, second.key), partial(closest, first, second)
         )
         if witness.gap > 0.0:
             found.append(Clearance(a, b, witness, wanted(subject, a, b)))
@@ -80,7 +89,7 @@ def marked(
     layout: Layout, port: Port, clearances: Sequence[Clearance], wording: Wording
 ) -> list[tuple[str, ...]]:
     """Mark clearances where they are; the rows that list them."""
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for letter, clearance in zip(string.ascii_lowercase, clearances, strict=False):
         gap = wording.length(clearance.witness.gap)
         a, b = port.at(clearance.witness.point_a), port.at(clearance.witness.point_b)
@@ -98,16 +107,29 @@ def plain(id_: str) -> str:
 
 
 def listed(layout: Layout, rows: Sequence[tuple[str, ...]], wording: Wording, at: Point) -> None:
-    """The table of clearances with its upper left corner at `at`, in columns as needed."""
+    """The table of clearances with its upper left corner at `at`, in parts beside each other.
+
+    Names are wrapped where that leaves the parts room beside the title block, else cut.
+    """
     if not rows:
         return
+    x, y = at
+    room = SPACE_WIDTH - TITLE_WIDTH - x - 2.0
+    cut = [(row[0], shortened(row[1], HEIGHT, NARROWEST), *row[2:]) for row in rows]
+    for names, told in ((WIDEST, rows), (NARROWEST, cut)):
+        parts = blocks(_table(told, wording, names), y - 1.0)
+        if sum(part.width + APART for part in parts) - APART <= room:
+            break
+    for part in parts:
+        layout.draw(moved(part.marks, (x, y)))
+        x += part.width + APART
+
+
+def _table(rows: Sequence[tuple[str, ...]], wording: Wording, names: float) -> Table:
     columns = (
         Column(wording.say("clearance_mark")),
-        Column(wording.say("clearance_between"), most=56.0),
+        Column(wording.say("clearance_between"), most=names),
         Column(wording.say("clearance_gap"), "right"),
         Column(wording.say("clearance_wanted"), "right"),
     )
-    x, y = at
-    for block in blocks(Table(columns, tuple(rows)), y - 1.0):
-        layout.draw(moved(block.marks, (x, y)))
-        x += block.width + 3.0
+    return Table(columns, tuple(rows))

@@ -96,4 +96,4 @@ class Scene:
             away = abs(at - (low + high) / 2.0)
             return (first, len(cut) + 0.5 * arched - 0.4 * flat, parts, -away)
 
-        return max(np.linspace(low, high, PLANES).tolist(), key=worth)
+        return float(max(np.linspace(low, high, PLANES).tolist(), key=worth))

@@ -42,6 +42,9 @@ COLUMN = 101.0
 WIDTH = 180.0
 """Where the text begins, and the whole block's width, mm."""
 
+NUMBER = 4.2
+"""Radius of the disc with the step's number, mm."""
+
 RADIUS = 4.6
 """Of a balloon with a part's number, and the white ground under it, mm."""
 
@@ -71,12 +74,12 @@ def step_block(staging: Staging, step: Step, numbers: Mapping[str, str]) -> Bloc
 
 def _heading(step: Step) -> list[Mark]:
     number = str(step.number)
-    radius = max(3.6, text_width(number, 3.5, bold=True) / 2.0 + 1.4)
-    name = shortened(step.what, 3.5, WIDTH - 2.0 * radius - 4.0, bold=True)
+    height = 3.5 if len(number) < 3 else 2.5
+    name = shortened(step.what, 3.5, WIDTH - 2.0 * NUMBER - 4.0, bold=True)
     return [
-        _disc((radius, -3.6), radius),
-        Text((radius, -5.35), number, 3.5, "middle", bold=True, colour=WHITE),
-        Text((2.0 * radius + 2.5, -5.35), name, 3.5, bold=True),
+        _disc((NUMBER, -NUMBER), NUMBER),
+        Text((NUMBER, -NUMBER - height / 2.0), number, height, "middle", bold=True, colour=WHITE),
+        Text((2.0 * NUMBER + 2.5, -NUMBER - 1.75), name, 3.5, bold=True),
     ]
 
 

@@ -25,7 +25,7 @@ def seen_places(
     """Of each form the places on the sheet, shape (n, 2), that are seen, about evenly spread.
 
     Each stands for about `spacing` mm squared on the sheet, so their number tells how much of
-    a form is seen. With `of`, places of these alone, hidden by all.
+    a form is seen; on large faces they are fewer. With `of`, places of these alone, hidden by all.
     """
     asked = forms if of is None else of
     owners, points = _places(asked, eye, spacing)

@@ -1,0 +1,76 @@
+"""The general arrangement's sheets: within their space, nothing written on anything."""
+
+import pytest
+
+from fitout.documents.drawings.arrangement import arrangement_sheets
+from fitout.documents.drawings.sketch import SPACE, TITLE_BLOCK
+from fitout.documents.paper.marks import Text
+from fitout.documents.paper.room import extent, overlaps
+from tests.support.dossiers import NAMES, dossier, told_in
+
+WAYS = (
+    {},
+    {"projection": "first angle", "language": "de", "lengths": "in"},
+)
+
+
+@pytest.mark.parametrize("entries", WAYS)
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sheet_keeps_its_space_and_no_text_lies_on_anything(name, entries):
+    sheets = arrangement_sheets(told_in(dossier(name), **entries))
+    assert len({sheet.name for sheet in sheets}) == len(sheets) >= 3
+    for sheet in sheets:
+        left, bottom, right, top = extent(sheet.marks)
+        assert left >= SPACE[0] - 0.01
+        assert bottom >= SPACE[1] - 0.01
+        assert right <= SPACE[2] + 0.01
+        assert top <= SPACE[3] + 0.01
+        assert overlaps(sheet.marks) == []
+        for mark in sheet.marks:
+            _, low, end, _ = extent([mark])
+            assert end <= TITLE_BLOCK[0] + 0.1 or low >= TITLE_BLOCK[3] - 0.1, mark
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_all_views_and_sections_are_there_with_every_modules_name(name):
+    made = dossier(name)
+    words = [
+        mark.text
+        for sheet in arrangement_sheets(made)
+        for mark in sheet.marks
+        if isinstance(mark, Text)
+    ]
+    for title in ("View from above", "View from the right", "View from behind"):
+        assert title in words
+    assert any(word.startswith("Section A–A") for word in words)
+    assert any(word.startswith("Section B–B") for word in words)
+    for module in made.fitout.modules:
+        if module.berth is not None:
+            assert module.name in words
+
+
+def test_main_dimensions_are_the_modules_sizes():
+    made = dossier("touring-wagon")
+    words = {
+        mark.text
+        for sheet in arrangement_sheets(made)
+        for mark in sheet.marks
+        if isinstance(mark, Text) and mark.layer == "DIMENSION"
+    }
+    drawers = next(m for m in made.fitout.modules if m.name == "drawers")
+    assert drawers.berth is not None
+    told = made.wording.length
+    assert {told(size) for size in drawers.berth.size} <= words
+    assert told(made.fitout.bay.front) in words
+
+
+def test_first_angle_puts_the_plan_below_on_the_same_sheet():
+    sheets = arrangement_sheets(told_in(dossier("small-hatch"), projection="first angle"))
+    titles = {m.text: m.at for m in sheets[0].marks if isinstance(m, Text)}
+    assert titles["View from above"][1] < titles["View from the right"][1]
+    assert titles["View from behind"][0] > titles["View from the right"][0]
+
+
+def test_the_same_marks_each_time():
+    made = dossier("small-hatch")
+    assert arrangement_sheets(made) == arrangement_sheets(made)
