@@ -16,10 +16,10 @@ from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.clearances import governing, listed, marked, shared_out
 from fitout.documents.drawings.scene import Scene, Span
 from fitout.documents.drawings.sketch import (
+    KEPT,
     SPACE,
     SPACE_HEIGHT,
     SPACE_WIDTH,
-    TITLE_BLOCK,
     TITLE_HEIGHT,
     TITLE_WIDTH,
     Sketch,
@@ -154,6 +154,7 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
         _named(layout, scene, port, at)
         rows = marked(layout, port, clearances, wording)
         listed(layout, rows, wording, (0.0, TITLE_HEIGHT - 2.0))
+        layout.kept = (TITLE_BLOCK, (0.0, 0.0, TITLE_BLOCK[0], TITLE_HEIGHT))
         _title(layout, port, wording.say("view_section", name=name), port.reduced)
         _dimensioned(layout, scene, port)
         words = wording.say(title, name=name)
@@ -161,7 +162,7 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
 
 
 def _layout() -> Layout:
-    return Layout(SPACE, (TITLE_BLOCK,))
+    return Layout(SPACE, KEPT)
 
 
 def _sketch(scene: Scene, layout: Layout, title: str, name: str, reduced: float) -> Sketch:

@@ -10,10 +10,10 @@ from fitout.clearance.convex import Array
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.apart import moved, shifts
 from fitout.documents.drawings.sketch import (
+    KEPT,
     SPACE,
     SPACE_HEIGHT,
     SPACE_WIDTH,
-    TITLE_BLOCK,
     TITLE_HEIGHT,
     TITLE_WIDTH,
     Box,
@@ -56,14 +56,14 @@ def _sheets(dossier: Dossier, module: Module) -> Iterator[Sketch]:
     first, rest = _placed_lists(lists)
     wide = max((block.width for block, _ in first), default=0.0)
     room: Box = (0.0, 0.0, SPACE_WIDTH - wide - GAP, SPACE_HEIGHT)
-    layout = Layout(SPACE, (TITLE_BLOCK,))
+    layout = Layout(SPACE, KEPT)
     for block, at in first:
         layout.draw(marks_moved(block.marks, at))
     port = _picture(layout, module, forms, room)
     _balloons(layout, port, module, forms, numbers)
     yield _sketch(dossier, module, layout, "")
     for number, block in enumerate(rest, start=2):
-        layout = Layout(SPACE, (TITLE_BLOCK,))
+        layout = Layout(SPACE, KEPT)
         layout.draw(marks_moved(block.marks, (0.0, SPACE_HEIGHT - 1.0)))
         yield _sketch(dossier, module, layout, f"-{number}")
 

@@ -19,6 +19,19 @@ SPACE: Box = (0.0, 0.0, SPACE_WIDTH, SPACE_HEIGHT)
 TITLE_BLOCK: Box = (SPACE_WIDTH - TITLE_WIDTH, 0.0, SPACE_WIDTH, TITLE_HEIGHT)
 
 
+MIDDLE_X, MIDDLE_Y = 190.0, 138.5
+"""The sheet's axes of symmetry, on which its centring marks reach 5 mm into the space."""
+
+KEPT: tuple[Box, ...] = (
+    TITLE_BLOCK,
+    (MIDDLE_X - 0.8, 0.0, MIDDLE_X + 0.8, 5.8),
+    (MIDDLE_X - 0.8, SPACE_HEIGHT - 5.8, MIDDLE_X + 0.8, SPACE_HEIGHT),
+    (0.0, MIDDLE_Y - 0.8, 5.8, MIDDLE_Y + 0.8),
+    (SPACE_WIDTH - 5.8, MIDDLE_Y - 0.8, SPACE_WIDTH, MIDDLE_Y + 0.8),
+)
+"""What a sketch keeps free: the title block and the centring marks."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sketch:
     """The marks of one sheet, mm from the drawing space's lower left corner.
