@@ -11,13 +11,13 @@ from collections.abc import Sequence
 from fitout import __version__
 from fitout.documents.findings import faults_object
 from fitout.model.fault import DesignError
-from fitout.verbs import build, check, compare, new, survey, trip
+from fitout.verbs import build, catalogue, check, compare, new, survey, trip
 from fitout.verbs.saying import FAULTY, say_faults
 
 STOPPED, UNHEARD = 130, 141
 """What shells report for a program ended by Ctrl-C, or by the end of its reader."""
 
-VERBS = (new, survey, check, trip, build, compare)
+VERBS = (new, catalogue, survey, check, trip, build, compare)
 """The verbs in the order of the job."""
 
 
