@@ -29,7 +29,8 @@ def bill_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
 
 def _sheets(name: str, title: str, tables: Sequence[Table], dossier: Dossier) -> Iterator[Sketch]:
     wording = dossier.wording
-    parts = [[[part]] for table in tables for part in blocks(without_empty(table), TALLEST)]
+    filled = [without_empty(table) for table in tables if table.rows]
+    parts = [[[part]] for table in filled for part in blocks(table, TALLEST)]
     for i, page in enumerate(packed(parts, still_open=1)):
         yield Sketch(
             title=title if i == 0 else wording.say("continued", title=title),
