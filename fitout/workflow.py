@@ -26,6 +26,7 @@ from fitout.checks.stock import nested_findings
 from fitout.checks.trip_findings import TripReport
 from fitout.checks.trips import reports as trip_reports
 from fitout.checks.vehicle import laden_lines, states
+from fitout.cutting.scribing import as_cut
 from fitout.design_file.messages import located
 from fitout.documents.findings import findings_object
 from fitout.model.design import Design
@@ -143,7 +144,9 @@ def _prepared(design: Design, kept: Memory) -> tuple[Subject, Arrangement]:
         fitout = Fitout(name=design.name, bay=setting.bay, modules=())
     else:
         fitout = assemble(design.name, setting, kept.builds)
-    as_built = as_built_of(design.as_built, fitout, design.bay.survey.tape)
+    allowance = design.cutting.scribe_allowance
+    cut = as_cut(fitout.panels(), fitout.bay, setting.rules, allowance)
+    as_built = as_built_of(design.as_built, fitout, design.bay.survey.tape, cut)
     cutting = design.cutting.with_purposes({role: b.key for role, b in setting.boards.items()})
     subject = dataclasses.replace(
         subject_of(fitout, setting, cutting, arrangement.conflicts, kept, survey),
@@ -243,7 +246,6 @@ def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
     from fitout.cutting.corners import relieved
     from fitout.cutting.coupon import fitted
     from fitout.cutting.cut_list import cut_list
-    from fitout.cutting.edging import edged
     from fitout.cutting.mates import mated
     from fitout.cutting.nest import Effort, nest
 
@@ -251,7 +253,9 @@ def plan(evaluation: Evaluation, effort: Effort | None = None) -> CutPlan:
     bars = [bar for module in evaluation.fitout.modules for bar in module.bars]
     bodies: list[Panel | Bar] = [*panels, *bars]
     spec = evaluation.subject.cutting
-    cuts = mated(relieved(cut_list(edged(panels), bars), bodies, spec), bodies, spec)
+    setting = evaluation.setting
+    cut = as_cut(panels, setting.bay, setting.rules, spec.scribe_allowance)
+    cuts = mated(relieved(cut_list(cut, bars), bodies, spec), bodies, spec)
     effort = effort or Effort()
     return nest(cuts, spec, effort, evaluation.design.stock)
 

@@ -52,7 +52,7 @@ def check_remarks(subject: Subject) -> Iterator[Finding]:
 
 def check_sheets(subject: Subject) -> Iterator[Finding]:
     """Whether each part can be cut from its sheet in a turn its grain allows."""
-    large = [p for p in cut_panels(subject) if excess(p, _sizes(subject, p)) is not None]
+    large = [p for p in subject.cut_panels() if excess(p, _sizes(subject, p)) is not None]
     for line in cut_list(large).lines:
         too_long, too_wide = excess(line.panel, _sizes(subject, line.panel)) or (0.0, 0.0)
         amounts = ((too_long, "long"), (too_wide, "wide"))

@@ -10,7 +10,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE
@@ -42,17 +42,24 @@ NUMBERED = re.compile(r"(p|panel|b|bar|)\s*0*([0-9]+)", re.IGNORECASE)
 Line = CutLine | BarLine
 
 
-def as_built_of(wishes: Mapping[str, AsBuiltSpec], fitout: Fitout, tape: TapeClass) -> AsBuilt:
+def as_built_of(
+    wishes: Mapping[str, AsBuiltSpec],
+    fitout: Fitout,
+    tape: TapeClass,
+    cut: Iterable[Panel] | None = None,
+) -> AsBuilt:
     """Every size measured, by part; `tape` is the class of the tape it was read with.
+
+    `cut` are the panels as they are cut; they are measured finished: with their edging on, and
+    scribed to the vehicle.
 
     Raises:
         DesignError: with a fault for every entry that names no one part or can't be its size.
     """
     if not wishes or not fitout.modules:
         return {}
-    cuts = cut_list(
-        edged(fitout.panels()), [bar for module in fitout.modules for bar in module.bars]
-    )
+    panels = edged(fitout.panels()) if cut is None else cut
+    cuts = cut_list(panels, [bar for module in fitout.modules for bar in module.bars])
     parts = {p.id: p for p in fitout.parts() if isinstance(p, Panel | Bar)}
     found: dict[tuple[str, str], Built] = {}
     faults: list[Fault] = []
@@ -140,7 +147,8 @@ def _unfit(path: Path, read: Measured, cut: float | None, size: str) -> Fault | 
 def _cut_size(line: Line, size: str) -> float | None:
     if isinstance(line, BarLine):
         return line.length if size == "length" else None
-    return {"length": line.length, "width": line.width, "thickness": line.thickness}[size]
+    length, width = line.finished
+    return {"length": length, "width": width, "thickness": line.thickness}[size]
 
 
 def _drawn(line: Line, id_: str) -> Panel | Bar:

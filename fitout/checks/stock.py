@@ -11,7 +11,6 @@ from fitout.cutting.bars import bar_sources, cut_bars
 from fitout.cutting.coupon import MODULE as TEST_PIECES
 from fitout.cutting.coupon import how_to_measure
 from fitout.cutting.cut_list import CutLine, cut_list
-from fitout.cutting.edging import edged
 from fitout.cutting.plan import BoardUse, CutPlan, Sheet
 from fitout.cutting.purchases import bars_sentence, sheet_kg, sheets_sentence, short_of
 from fitout.cutting.saw_words import saw_sentence, settings, yard_sentence
@@ -33,7 +32,7 @@ def check_stock(subject: Subject) -> Iterator[Finding]:
     The sheets it really takes are found by `build`; before that only the bound is known.
     """
     lines: dict[Board, list[CutLine]] = {}
-    for line in cut_list(edged(subject.fitout.panels())).lines:
+    for line in cut_list(subject.cut_panels()).lines:
         lines.setdefault(line.board, []).append(line)
     for board, parts in lines.items():
         yield from _board(subject, board, parts)

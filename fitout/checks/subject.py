@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -10,11 +10,13 @@ from fitout.arrange import Conflict
 from fitout.checks.ledger import Load, load_of
 from fitout.checks.memory import Memory
 from fitout.clearance.body import Body, body_of_obstacle
+from fitout.cutting.scribing import as_cut
 from fitout.model.as_built import AsBuilt
 from fitout.model.bay import Obstacle
 from fitout.model.cutting import CuttingSpec, StockSpec
 from fitout.model.fault import Path
 from fitout.model.module import Fitout, Module, Motion, Part
+from fitout.model.panel import Panel
 from fitout.model.restraint import RestraintSpec
 from fitout.model.trips import TripSpec
 from fitout.model.vehicle import VehicleSpec
@@ -53,6 +55,11 @@ class Subject:
     restraint: RestraintSpec = field(default_factory=RestraintSpec)
     stock: StockSpec = field(default_factory=StockSpec)
     trips: Mapping[str, TripSpec] = field(default_factory=dict)
+
+    def cut_panels(self) -> Iterator[Panel]:
+        """The panels as they are cut: less their edging, more where they are to be scribed."""
+        rules, allowance = self.setting.rules, self.cutting.scribe_allowance
+        return as_cut(self.fitout.panels(), self.setting.bay, rules, allowance)
 
     def in_bay(self, part: str) -> bool:
         """Whether a part belongs to a module that stands in the bay, not in a void of its own."""

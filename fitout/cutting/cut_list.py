@@ -15,6 +15,7 @@ from fitout.cutting.frame import (
     part_key,
     reframed,
 )
+from fitout.cutting.scribing import scribe_told
 from fitout.model.outline import Point
 from fitout.model.panel import Bar, Panel
 from fitout.model.stock import Board, Section
@@ -88,8 +89,13 @@ class CutLine:
 
     @property
     def finished(self) -> tuple[float, float]:
-        """Length and width once the strips are on its edges."""
+        """Length and width once the strips are on its edges, and others scribed."""
         return finished_size(self.panel)
+
+    @property
+    def scribe(self) -> str:
+        """Which edges were cut larger to be scribed to the vehicle, and by how much."""
+        return scribe_told(self.panel)
 
     @property
     def scribed(self) -> bool:

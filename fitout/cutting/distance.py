@@ -38,6 +38,12 @@ def _points_to_edges(points: Array, edges: Edges) -> float:
     return float(np.sqrt((off**2).sum(axis=2).min()))
 
 
+def crosses_itself(outline: Outline) -> bool:
+    """Whether edges of an outline cross each other elsewhere than where they join."""
+    own = edges(outline)
+    return _cross(own, own)
+
+
 def _cross(a: Edges, b: Edges) -> bool:
     """Whether an edge of one properly crosses an edge of the other."""
     b_sides = _side(a, b[0]) * _side(a, b[1])

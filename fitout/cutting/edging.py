@@ -5,14 +5,15 @@
       ││              ││   Holes, pockets and cut-outs keep their places in the finished part.
       └┴──────────────┴┘
 
-Strips go on straight edges of the outer outline. Where such an edge meets a curve the curve goes
+Strips go on straight edges of the outer outline, but on none that is scribed to the vehicle once
+the part is cut. Where such an edge meets a curve the curve goes
 on to the cut edge; where it would not reach it the edges stay bare and the part says so.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from fitout.model.edging import Edge, EdgingSpec, Strip
@@ -78,6 +79,8 @@ def _wanted(panel: Panel, a: Vertex, b: Vertex, edges: Iterable[Edge]) -> bool:
     dx, dy = b.x - a.x, b.y - a.y
     length = math.hypot(dx, dy)
     if a.bulge or length < LEAST_EDGE:
+        return False
+    if panel.scribe is not None and ((a.x, a.y), (b.x, b.y)) in panel.scribe.edges:
         return False
     along, across = panel.outline.size
     lengthwise = (abs(dx) >= abs(dy)) == (along >= across)
@@ -228,8 +231,9 @@ def _bulge(ring: _Circle, start: Point, end: Point) -> float:
 
 
 def finished_size(panel: Panel) -> tuple[float, float]:
-    """Length and width of a panel with its strips on."""
-    x0, y0, x1, y1 = panel.outline.bounds
+    """Length and width of a panel with its strips on, and its edges scribed."""
+    whole = panel.outline if panel.scribe is None else Outline(panel.scribe.finished)
+    x0, y0, x1, y1 = whole.bounds
     xs = [x0, x1, *(p[0] for s in panel.strips for p in (s.start, s.end))]
     ys = [y0, y1, *(p[1] for s in panel.strips for p in (s.start, s.end))]
     return max(xs) - min(xs), max(ys) - min(ys)
@@ -243,17 +247,20 @@ def strips_told(panel: Panel) -> str:
     middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
     named: dict[float, set[str]] = {}
     for strip in panel.strips:
-        named.setdefault(strip.thickness, set()).add(_side(strip, middle))
-    told = []
-    for thickness, sides in named.items():
-        listed = [side for side in SIDES if side in sides]
-        where = "all round" if len(listed) == len(SIDES) else f"{', '.join(listed)} edge"
-        told.append(f"{thickness:g} mm edging {where}")
+        named.setdefault(strip.thickness, set()).add(side_of(strip.start, strip.end, middle))
+    told = (f"{thickness:g} mm edging {sides_told(sides)}" for thickness, sides in named.items())
     return "; ".join(told)
 
 
-def _side(strip: Strip, middle: Point) -> str:
-    (ax, ay), (bx, by) = strip.start, strip.end
+def sides_told(sides: Collection[str]) -> str:
+    """Edges of a part as it is drawn: `left, upper edge`."""
+    listed = [side for side in SIDES if side in sides]
+    return "all round" if len(listed) == len(SIDES) else f"{', '.join(listed)} edge"
+
+
+def side_of(start: Point, end: Point, middle: Point) -> str:
+    """Which edge of a part round its middle a straight one belongs to."""
+    (ax, ay), (bx, by) = start, end
     if abs(bx - ax) >= abs(by - ay):
         return "upper" if ay + by > 2.0 * middle[1] else "lower"
     return "right" if ax + bx > 2.0 * middle[0] else "left"

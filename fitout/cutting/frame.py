@@ -14,6 +14,7 @@ from fitout.model.edging import Strip
 from fitout.model.outline import Loop, Outline, Point, Vertex, arc_of
 from fitout.model.panel import Face, Grain, Hole, Panel, Pocket
 from fitout.model.placement import Placement, opposite
+from fitout.model.scribing import Scribe
 from fitout.model.stock import Board
 
 COORDINATE_DIGITS = 6
@@ -98,6 +99,7 @@ def reframed(panel: Panel, turn: Turn, at: Point = (0.0, 0.0)) -> Panel:
         holes=tuple(holes),
         pockets=tuple(pockets),
         strips=tuple(_turned_strip(strip, turn, (x0, y0)) for strip in panel.strips),
+        scribe=panel.scribe and _turned_scribe(panel.scribe, turn, (x0, y0)),
         grain=Grain.ALONG_U if grain_locked(panel) else Grain.EITHER,
         placement=_turned_placement(panel, turn, (x0, y0)),
     )
@@ -112,12 +114,22 @@ def carried(panel: Panel, turn: Turn, at: Point, points: Iterable[Point]) -> lis
 
 
 def _turned_strip(strip: Strip, turn: Turn, corner: Point) -> Strip:
+    start, end = _turned_edge((strip.start, strip.end), turn, corner)
+    return dataclasses.replace(strip, start=start, end=end)
+
+
+def _turned_scribe(scribe: Scribe, turn: Turn, corner: Point) -> Scribe:
+    return Scribe(
+        _turned_loop(scribe.finished, turn).moved(-corner[0], -corner[1]),
+        tuple(_turned_edge(edge, turn, corner) for edge in scribe.edges),
+        scribe.allowance,
+    )
+
+
+def _turned_edge(edge: tuple[Point, Point], turn: Turn, corner: Point) -> tuple[Point, Point]:
     sign = -1.0 if turn.flipped else 1.0
-    ends = []
-    for x, y in (strip.start, strip.end):
-        along, across = _turned_point(sign * x, y, turn.quarters)
-        ends.append((along - corner[0], across - corner[1]))
-    return dataclasses.replace(strip, start=ends[0], end=ends[1])
+    start, end = (_turned_point(sign * x, y, turn.quarters) for x, y in edge)
+    return (start[0] - corner[0], start[1] - corner[1]), (end[0] - corner[0], end[1] - corner[1])
 
 
 def _face(face: Face, flipped: bool) -> Face:
@@ -187,6 +199,7 @@ def _features_key(panel: Panel) -> Key:
         tuple(sorted(_hole_key(hole, panel.thickness) for hole in panel.holes)),
         tuple(sorted(_pocket_key(pocket) for pocket in panel.pockets)),
         tuple(sorted(_strip_key(strip) for strip in panel.strips)),
+        () if panel.scribe is None else _scribe_key(panel.scribe),
     )
 
 
@@ -202,6 +215,12 @@ def _hole_key(hole: Hole, thickness: float) -> tuple[float, float, float, float,
 
 def _pocket_key(pocket: Pocket) -> tuple[str, float, tuple[tuple[float, float, float], ...]]:
     return pocket.face.value, _rounded(pocket.depth), _loop_key(pocket.loop)
+
+
+def _scribe_key(scribe: Scribe) -> tuple[object, ...]:
+    """What is left on, and its edges, whichever way they run."""
+    ends = (sorted((_rounded(x), _rounded(y)) for x, y in edge) for edge in scribe.edges)
+    return _rounded(scribe.allowance), *sorted(map(tuple, ends))
 
 
 def _strip_key(strip: Strip) -> tuple[object, ...]:

@@ -9,13 +9,17 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
+from fitout.cutting.scribing import scribe_lines
 from fitout.documents.cut_reading import Drawn, Work
-from fitout.model.outline import Loop, Outline, arc_of, polygon
+from fitout.model.outline import Loop, Outline, Vertex, arc_of, polygon
 from fitout.model.panel import Face, Hole, Panel, Pocket
 from fitout.model.placement import Array
 
 OFF = 0.01
 """What lies no farther (mm) from where it belongs is in its place."""
+
+BULGE_OFF = 1e-4
+"""By how much an arc's bulge may differ in a line that is drawn and not cut."""
 
 _SHARES = np.array([0.0, 0.25, 0.5, 0.75])
 """Where along a segment its place is looked at."""
@@ -172,6 +176,29 @@ def told(missing: Sequence[Drawn], extra: Sequence[Drawn]) -> list[str]:
         if away > OFF:
             said.append(f"{called(wanted)} is {away:.2f} mm off")
     return said + [f"{called(found)} is too many" for found in left]
+
+
+def lines_told(panels: Iterable[Panel], found: Iterable[Sequence[Vertex]]) -> list[str]:
+    """Which lines to scribe to are missing or too many, for the panels as they lie in a file."""
+    left = list(found)
+    said = []
+    for panel in panels:
+        for line in scribe_lines(panel):
+            there = [i for i, other in enumerate(left) if _same_line(line, other)]
+            if there:
+                del left[there[0]]
+            else:
+                x, y = line[0].x, line[0].y
+                said.append(f"the line to scribe to from ({x:.1f}, {y:.1f}) is not in its place")
+    return said + ["a line to scribe to is too many"] * len(left)
+
+
+def _same_line(line: Sequence[Vertex], other: Sequence[Vertex]) -> bool:
+    """Whether two open lines lie within `OFF` of each other, vertex by vertex."""
+    return len(line) == len(other) and all(
+        math.hypot(a.x - b.x, a.y - b.y) <= OFF and abs(a.bulge - b.bulge) <= BULGE_OFF
+        for a, b in zip(line, other, strict=True)
+    )
 
 
 def called(drawn: Drawn) -> str:

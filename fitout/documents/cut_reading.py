@@ -17,7 +17,7 @@ from fitout.model.panel import Face, Hole
 
 Kind = Literal["PERIMETER", "CUTOUT", "DRILL", "SINK"]
 
-MARKS = re.compile(r"0|SHEET|TEXT|TAB_\d{4}_STANDING|LEAD_IN|HOLD_DOWN|DATUM_PIN")
+MARKS = re.compile(r"0|SHEET|TEXT|SCRIBE_LINE|TAB_\d{4}_STANDING|LEAD_IN|HOLD_DOWN|DATUM_PIN")
 """Layers on which nothing of a part is cut."""
 
 _CUTS = re.compile(r"(PERIMETER|CUTOUT|DRILL|SINK)_(\d{4})_(?:THROUGH|FACE_([AB]))")
@@ -58,10 +58,14 @@ class Drawn:
 
 @dataclass(frozen=True, slots=True)
 class CutFile:
-    """A cut file: what is cut, in the file's order, and the loops on its layer SHEET."""
+    """A cut file: what is cut, in the file's order, and the loops on its layer SHEET.
+
+    `lines` are the open lines on its layer SCRIBE_LINE, where finished edges lie.
+    """
 
     drawn: tuple[Drawn, ...]
     borders: tuple[Loop, ...]
+    lines: tuple[tuple[Vertex, ...], ...] = ()
 
 
 def read_cuts(data: bytes) -> CutFile:
@@ -76,13 +80,16 @@ def read_cuts(data: bytes) -> CutFile:
         raise CutFileError("its unit is not the millimetre")
     drawn: list[Drawn] = []
     borders: list[Loop] = []
+    lines: list[tuple[Vertex, ...]] = []
     for entity in _entities(sections.get("ENTITIES", [])):
         layer = _value(entity, "8")
         if layer == "SHEET":
             borders.append(_loop(entity))
+        elif layer == "SCRIBE_LINE":
+            lines.append(tuple(_vertices(entity)))
         elif not MARKS.fullmatch(layer):
             drawn.append(Drawn(_work(layer), _thing(entity)))
-    return CutFile(tuple(drawn), tuple(borders))
+    return CutFile(tuple(drawn), tuple(borders), tuple(lines))
 
 
 def _pairs(data: bytes) -> list[Pair]:
@@ -145,6 +152,10 @@ def _thing(entity: Sequence[Pair]) -> Loop | Hole:
 def _loop(entity: Sequence[Pair]) -> Loop:
     if not int(_value(entity, "70", "0")) & 1:
         raise CutFileError("a polyline is not closed")
+    return Loop(tuple(_vertices(entity)))
+
+
+def _vertices(entity: Sequence[Pair]) -> list[Vertex]:
     vertices: list[Vertex] = []
     for code, value in entity:
         if code == "10":
@@ -155,4 +166,4 @@ def _loop(entity: Sequence[Pair]) -> Loop:
             vertices[-1] = Vertex(vertices[-1].x, vertices[-1].y, float(value))
     if len(vertices) < 2:
         raise CutFileError("a polyline has fewer than two corners")
-    return Loop(tuple(vertices))
+    return vertices

@@ -16,6 +16,8 @@ Layers name the work, how deep in tenths of a millimetre (four digits), and from
     SHEET                     the sheet's own border (sheet files only)
     TAB_.., LEAD_IN, HOLD_DOWN, DATUM_PIN
                               marks for a router (sheet files only, see `router_marks`)
+    SCRIBE_LINE               finished line along edges that were cut larger to be scribed to the
+                              vehicle: to be drawn on the part, not cut; open LWPOLYLINE
     TEXT                      part number, name, grain arrow; nothing to cut
 
 Cut layers hold nothing but closed LWPOLYLINE (arcs as bulges, each less than a half circle) and
@@ -40,6 +42,7 @@ from fitout.cutting.edging import strips_told
 from fitout.cutting.holding import lying, lying_mates
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.cutting.run_out import run_out
+from fitout.cutting.scribing import scribe_lines
 from fitout.documents.dxf_file import as_bytes, new_drawing, plain, plain_metadata
 from fitout.documents.lettering import writing_room
 from fitout.documents.router_marks import marks
@@ -48,10 +51,11 @@ from fitout.model.panel import Hole, Panel, Pocket
 
 TEXT_LAYER = "TEXT"
 SHEET_LAYER = "SHEET"
+SCRIBE_LAYER = "SCRIBE_LINE"
 
 COLOURS = {
     "PERIMETER": 7, "CUTOUT": 5, "DRILL": 1, "SINK": 3, TEXT_LAYER: 8, SHEET_LAYER: 9,
-    "TAB": 6, "LEAD": 4, "HOLD": 2, "DATUM": 2,
+    "TAB": 6, "LEAD": 4, "HOLD": 2, "DATUM": 2, "SCRIBE": 30,
 }  # fmt: skip
 """Colour index of each kind of layer, for the eye only."""
 
@@ -71,6 +75,7 @@ def part_dxf(line: CutLine, bit: float = 0.0) -> bytes:
     with plain_metadata():
         drawing = new_drawing()
         _draw_shapes(drawing, shapes(line.panel, bit=bit))
+        _draw_scribe_lines(drawing, line.panel)
         _draw_text(drawing, line.panel, line, _note(line))
         return as_bytes(drawing)
 
@@ -94,6 +99,7 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
         panels = [lying(placed, plan.cut_list) for _, placed in lines]
         for panel, (line, placed) in zip(panels, lines, strict=True):
             _draw_shapes(drawing, shapes(panel, spec.skin, spec.kerf) if routed else shapes(panel))
+            _draw_scribe_lines(drawing, panel)
             _draw_text(drawing, panel, line, _called(line), placed.quarter_turns)
         if routed:
             mates = [lying_mates(placed, plan.cut_list) for _, placed in lines]
@@ -182,6 +188,16 @@ def _draw_shapes(drawing: Drawing, drawn: Iterable[Shape]) -> None:
             space.add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": layer})
 
 
+def _draw_scribe_lines(drawing: Drawing, panel: Panel) -> None:
+    """Where the part's finished edge lies, along edges that are scribed to the vehicle."""
+    for run in scribe_lines(panel):
+        _layer(drawing, SCRIBE_LAYER)
+        points = [(v.x, v.y, v.bulge) for v in run]
+        drawing.modelspace().add_lwpolyline(
+            points, format="xyb", dxfattribs={"layer": SCRIBE_LAYER}
+        )
+
+
 def _draw_notes(drawing: Drawing, notes: Sequence[str], top: float) -> None:
     """What is to be said of the whole sheet, above it."""
     _layer(drawing, TEXT_LAYER)
@@ -197,6 +213,9 @@ def _note(line: CutLine) -> str:
     if line.panel.strips:
         length, width = line.finished
         note += f", {strips_told(line.panel)}, {length:.1f} x {width:.1f} with it"
+    if line.scribe:
+        length, width = line.finished
+        note += f", {line.scribe} to be scribed, {length:.1f} x {width:.1f} then"
     return note + (f", square {line.by_hand} inside corners by hand" if line.by_hand else "")
 
 

@@ -2,7 +2,8 @@
 
 What differs on purpose counts as the same: a groove drawn narrower after its test piece, since
 it comes out as designed; inside corners relieved for a router's bit, where material is only
-taken away; a part cut smaller by its edging, which makes it whole again.
+taken away; a part cut smaller by its edging, which makes it whole again, or larger where it is
+to be scribed to the vehicle: such a part is held against the one cut anew from the design.
 """
 
 from __future__ import annotations
@@ -17,7 +18,9 @@ from fitout.checks.gaps import REACH, at_rest
 from fitout.checks.subject import Subject, subject_of
 from fitout.clearance.contact import Contact
 from fitout.cutting.coupon import adapted, groove_errors
+from fitout.cutting.outset import SPIKE
 from fitout.cutting.plan import CutPlan
+from fitout.cutting.scribing import as_cut
 from fitout.documents.alike import OFF, counted, distances, missing_and_extra, told, trimmed, works
 from fitout.documents.cut_reading import Drawn
 from fitout.documents.dossier import Dossier
@@ -32,21 +35,22 @@ MASS_SHARE = 1e-3
 def against_design(panels: Mapping[str, Panel], dossier: Dossier) -> Iterator[str]:
     """What of the panels as read is not the design's, each in its place."""
     errors = groove_errors(dossier.design.boards, dossier.subject.setting.boards)
-    for design in adapted(dossier.fitout.panels(), errors):
+    designed = list(adapted(dossier.fitout.panels(), errors))
+    setting, allowance = dossier.subject.setting, dossier.subject.cutting.scribe_allowance
+    cuts = as_cut(designed, setting.bay, setting.rules, allowance)
+    for design, cut in zip(designed, cuts, strict=True):
         read = panels.get(design.id)
         if read is None:
             yield f"{design.id}: no part was cut for it"
             continue
-        wanted = told_in(design, read)
-        if wanted is None:
+        wanted, finished = told_in(cut, read), told_in(design, read)
+        if wanted is None or finished is None:
             yield f"{design.id}: its part does not lie in the panel's plane"
             continue
         bit = _relieving(dossier.cuts, read)
-        if read.strips:
-            if not _made_whole(read, wanted, bit):
-                yield f"{design.id}, as put together: its edging does not make it whole"
-            outline = dataclasses.replace(wanted.outline, outer=read.outline.outer)
-            wanted = dataclasses.replace(wanted, outline=outline)
+        if (read.strips or read.scribe) and not _made_whole(read, finished, bit):
+            off = "edging does not make it whole" if read.strips else "edges can't be scribed to it"
+            yield f"{design.id}, as put together: its {off}"
         missing, extra = missing_and_extra(works(wanted), works(read))
         for thing in list(missing):
             relieved = next((f for f in extra if _relieved(thing, f, bit)), None)
@@ -63,7 +67,7 @@ def _relieving(plan: CutPlan, panel: Panel) -> float:
 
 
 def _made_whole(cut: Panel, finished: Panel, bit: float) -> bool:
-    """Whether a part lies within the finished one, and lacks but its strips and its reliefs.
+    """Whether a part lacks but its strips and its reliefs, and has no more than is left to scribe.
 
     A curve that meets an edge with a strip may run on beside the strip's end.
     """
@@ -78,8 +82,10 @@ def _made_whole(cut: Panel, finished: Panel, bit: float) -> bool:
     ]
     corners = [shapely.Point(v.x, v.y).buffer(bit + OFF) for v in finished.outline.outer.vertices]
     lacking = whole.difference(small).difference(shapely.union_all([*bands, *corners]))
+    left = 0.0 if cut.scribe is None else SPIKE * cut.scribe.allowance
+    more = small.difference(whole.buffer(left + OFF) if left else whole)
     slack = OFF * whole.length
-    return bool(small.difference(whole).area < slack and lacking.area < slack)
+    return bool(more.area < slack and lacking.area < slack)
 
 
 def told_in(panel: Panel, other: Panel) -> Panel | None:
@@ -180,7 +186,7 @@ def _put_together(panels: Mapping[str, Panel], dossier: Dossier) -> Subject:
     def cut(design: Panel) -> Panel:
         read = panels[design.id]
         wanted = told_in(design, read)
-        if wanted is not None and read.strips:
+        if wanted is not None and (read.strips or read.scribe):
             return dataclasses.replace(wanted, holes=read.holes)
         if wanted is None or not tested:
             return read

@@ -3,14 +3,15 @@
 Parts and sheets are read by a reader of their own (`cut_reading`), held against the cut plan,
 put together again at their places in the bay, and held against the design:
 
-    parts/P07.dxf   = the part as it is to be cut        every line within 0.01 mm
+    parts/P07.dxf   = the part as it is to be cut        every line within 0.01 mm, that to
+                                                         which it is scribed too
     sheets/S02.dxf  = those parts, each so many times    where the plan lays them
     all parts       = the panels of the design           shape, holes, pockets, mass, gaps
 
 What differs on purpose from the design counts as the same: a groove drawn narrower after its
 test piece, since it comes out as designed; inside corners relieved for a router's bit, where
-material is only taken away; what edging is glued on to; depths, which a layer tells in tenths
-of a millimetre.
+material is only taken away; what edging is glued on to, or is scribed to the
+vehicle; depths, which a layer tells in tenths of a millimetre.
 """
 
 from __future__ import annotations
@@ -20,18 +21,20 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from fitout.cutting.frame import Turn, reframed
+from fitout.cutting.holding import lying
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.documents.alike import (
     OFF,
     apart,
     called,
     far,
+    lines_told,
     missing_and_extra,
     told,
     trimmed,
     works,
 )
-from fitout.documents.cut_reading import Drawn, read_cuts
+from fitout.documents.cut_reading import CutFile, Drawn, read_cuts
 from fitout.documents.dossier import Dossier
 from fitout.documents.export import ExportError
 from fitout.documents.put_together import against_design, repeated
@@ -68,14 +71,13 @@ def read_back(folder: Path, dossier: Dossier) -> None:
         )
 
 
-def _read(folder: Path, name: str) -> tuple[list[str], tuple[Drawn, ...], tuple[Loop, ...]]:
-    """What is wrong with the file as such, what it cuts, and its borders."""
+def _read(folder: Path, name: str) -> tuple[list[str], CutFile]:
+    """What is wrong with the file as such, and what it holds."""
     try:
-        found = read_cuts((folder / name).read_bytes())
+        return [], read_cuts((folder / name).read_bytes())
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else str(error)
-        return [f"{name}: {reason}"], (), ()
-    return [], found.drawn, found.borders
+        return [f"{name}: {reason}"], CutFile((), ())
 
 
 def _parts(folder: Path, plan: CutPlan) -> tuple[list[str], dict[str, Panel]]:
@@ -84,10 +86,12 @@ def _parts(folder: Path, plan: CutPlan) -> tuple[list[str], dict[str, Panel]]:
     parts: dict[str, Panel] = {}
     for line in plan.cut_list.lines:
         name = f"parts/{line.number}.dxf"
-        faults, drawn, _ = _read(folder, name)
+        faults, found = _read(folder, name)
         off += faults
         if faults:
             continue
+        drawn = found.drawn
+        off += [f"{name}: {text}" for text in lines_told([line.panel], found.lines)]
         missing, extra = missing_and_extra(works(line.panel), drawn)
         if _mirrored(line.panel, drawn) and (missing or extra):
             off.append(f"{name}: {line.name} is mirrored")
@@ -150,24 +154,25 @@ def _as_read(panel: Panel, drawn: tuple[Drawn, ...]) -> Panel:
 def _sheet(folder: Path, sheet: Sheet, plan: CutPlan) -> Iterator[str]:
     """What is off in one sheet's file."""
     name = f"sheets/{sheet.number}.dxf"
-    faults, drawn, borders = _read(folder, name)
+    faults, found = _read(folder, name)
     yield from (f"{text}" for text in faults)
     if faults:
         return
     border = rectangle(sheet.board.length, sheet.board.width)
-    if len(borders) != 1 or far(border, borders[0]) > OFF:
+    if len(found.borders) != 1 or far(border, found.borders[0]) > OFF:
         yield f"{name}: its border is not {sheet.board.length:g} x {sheet.board.width:g} mm"
     spec = plan.spec.of(sheet.board.key)
-    left = list(drawn)
-    for placed in sheet.placed:
+    left = list(found.drawn)
+    parts = [lying(placed, plan.cut_list) for placed in sheet.placed]
+    yield from (f"{name}: {text}" for text in lines_told(parts, found.lines))
+    for placed, part in zip(sheet.placed, parts, strict=True):
         line = plan.cut_list.line(placed.number)
-        lying = reframed(line.panel, Turn(placed.quarter_turns), (placed.x, placed.y))
-        wanted = works(lying, spec.skin if spec.by == "router" else 0.0)
+        wanted = works(part, spec.skin if spec.by == "router" else 0.0)
         missing, extra = missing_and_extra(wanted, left)
         if len(missing) == len(wanted):
             yield f"{name}: {line.number} ({line.name}) is missing"
             continue
-        near = [d for d in extra if _within(d, lying)] if missing else []
+        near = [d for d in extra if _within(d, part)] if missing else []
         yield from (f"{name}: {line.number} ({line.name}): {text}" for text in told(missing, near))
         gone = {id(d) for d in near}
         left = [d for d in extra if id(d) not in gone]

@@ -70,7 +70,7 @@ def _panel_row(line: CutLine) -> list[Cell]:
         line.board.key,
         "along length" if line.grain_locked else "either way",
         line.edging,
-        "yes" if line.scribed else "no",
+        line.scribe or ("yes" if line.scribed else "no"),
         _sunk(line),
         kg(line.mass_each_kg),
         kg(line.mass_kg),

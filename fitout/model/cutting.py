@@ -117,6 +117,12 @@ class CuttingSpec:
         "needs the extra `squeeze`, and may give another layout each time",
         default=0,
     )
+    scribe_allowance: Length = entry(
+        "how much larger panels are cut along edges that follow the vehicle, to be scribed to it "
+        "and taken off",
+        default=0.0,
+        example="5",
+    )
     bar_kerf: Length = entry("width of the cut through a bar or tube", default=3.0)
     keep_offcuts: tuple[PositiveLength, PositiveLength] = entry(
         "least width and length of an offcut worth keeping", default=(80.0, 300.0)

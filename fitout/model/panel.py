@@ -10,6 +10,7 @@ from enum import StrEnum
 from fitout.model.edging import Strip
 from fitout.model.outline import Loop, Outline, Point, circle
 from fitout.model.placement import Placement, Vector
+from fitout.model.scribing import Scribe
 from fitout.model.stock import Board, Section
 
 
@@ -67,7 +68,8 @@ class Panel:
     `name` is unique within `module`. `scribed` names the edges that follow the vehicle;
     `edging` says what is done to the edges (“” leaves them bare). `moves` names the motion
     the panel takes part in, None for a fixed part. `strips` are on the edges of a part that was
-    cut smaller by them (see `fitout.cutting.edging`).
+    cut smaller by them (see `fitout.cutting.edging`), `scribe` is what it was cut larger by on
+    edges that follow the vehicle (see `fitout.cutting.scribing`).
     """
 
     name: str
@@ -82,6 +84,7 @@ class Panel:
     scribed: bool = False
     moves: str | None = None
     strips: tuple[Strip, ...] = ()
+    scribe: Scribe | None = None
 
     @property
     def id(self) -> str:

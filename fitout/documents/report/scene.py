@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from fitout.clearance.convex import Array, Indices, mesh_of
+from fitout.cutting.scribing import once_scribed
 from fitout.documents.dossier import Dossier
 from fitout.documents.meshes import Mesh, in_order, local_mesh, pieces_solid
 from fitout.documents.pictures import BAR_COLOUR, ITEM_COLOUR, MODULE_COLOURS
@@ -92,12 +93,13 @@ class Scene:
 
 
 def scene_of(dossier: Dossier) -> Scene:
-    """Every part as it is cut, lids of bought-in things by themselves, and the bay about them."""
+    """Every part as cut and scribed, lids of bought-in things by themselves, the bay about them."""
     subject = dossier.subject
     movements = movements_of(subject)
     modules = tuple(module.name for module in dossier.fitout.modules)
     colours = tuple(MODULE_COLOURS[i % len(MODULE_COLOURS)] for i in range(len(modules)))
-    as_cut = {panel.id: panel for line in dossier.cuts.cut_list.lines for panel in line.panels}
+    cut = [panel for line in dossier.cuts.cut_list.lines for panel in line.panels]
+    as_cut = {panel.id: once_scribed(panel) for panel in cut}
     bodies: list[Body] = []
     lids = {lid.of: lid for lid in movements.loose}
     for row, part in enumerate(dossier.fitout.parts()):

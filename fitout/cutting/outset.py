@@ -1,0 +1,199 @@
+"""Moving some edges of an outline outwards, for material that is left on them.
+
+a corner of two edges that move     mitred, or cut off where it would be a long spike
+a corner with one that stays        the moved edge runs to the line of the one that stays;
+                                    where the two run nearly the same way, a step
+a rounded corner                    sharpened, moved, then rounded by its radius again
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from fitout.cutting.distance import crosses_itself
+from fitout.model.outline import Loop, Outline, Point, Vertex, arc_of
+
+STEP_BELOW = math.radians(15.0)
+"""A moved edge and one that stays meet in a step if they turn by less than this."""
+
+SPIKE = 3.0
+"""A mitre no farther from its corner than so many times what the edges move is no spike."""
+
+NO_LENGTH = 1e-6
+"""An edge no longer than this is none, mm."""
+
+TANGENT = 1e-3
+"""So far (mm) an arc may miss being a rounded corner of the edges beside it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """An edge as moved, by a point of it and its direction, or an arc that stays.
+
+    `start` and `end` are its ends before it moved, `radius` is that of the rounded corner
+    after it, 0 where there is none.
+    """
+
+    at: Point
+    way: Point
+    start: Vertex
+    end: Vertex
+    depth: float
+    radius: float = 0.0
+
+    @property
+    def bulge(self) -> float:
+        return self.start.bulge
+
+
+def outset(loop: Loop, depths: Mapping[int, float]) -> Loop | None:
+    """An outline run anticlockwise, straight segments moved outwards by what `depths` says.
+
+    None where that is no outline any more: a curve other than a rounded corner at a moved
+    edge, or edges that run into each other.
+    """
+    sides = _sides(list(loop.segments()), depths)
+    if sides is None:
+        return None
+    while True:
+        corners = [_corner(sides[i - 1], side) for i, side in enumerate(sides)]
+        back = [
+            i
+            for i, side in enumerate(sides)
+            if not side.bulge and not _runs_on(side, corners[i][-1], _after(corners, i)[0])
+        ]
+        if not back:
+            break
+        sides = _without(sides, back[0])
+        if len(sides) < 3:
+            return None
+    made = _joined(sides, corners)
+    good = made.signed_area > loop.signed_area and not crosses_itself(Outline(made))
+    return made if good else None
+
+
+def _sides(
+    segments: Sequence[tuple[Vertex, Vertex]], depths: Mapping[int, float]
+) -> list[_Side] | None:
+    """The edges as moved; rounded corners beside a moved one are told by their radius alone."""
+    sides: list[_Side] = []
+    count = len(segments)
+    dropped: set[int] = set()
+    radii: dict[int, float] = {}
+    for i, (a, b) in enumerate(segments):
+        before, after = (i - 1) % count, (i + 1) % count
+        if not a.bulge or not (depths.get(before) or depths.get(after)):
+            continue
+        if not _rounds(segments[before], (a, b), segments[after]):
+            return None
+        dropped.add(i)
+        radii[before] = arc_of(a, b).radius
+    for i, (a, b) in enumerate(segments):
+        if i in dropped:
+            continue
+        depth, length = depths.get(i, 0.0), math.hypot(b.x - a.x, b.y - a.y)
+        way = ((b.x - a.x) / length, (b.y - a.y) / length)
+        at = (a.x + depth * way[1], a.y - depth * way[0])
+        sides.append(_Side(at, way, a, b, depth, radii.get(i, 0.0)))
+    return sides
+
+
+def _rounds(
+    before: tuple[Vertex, Vertex], arc: tuple[Vertex, Vertex], after: tuple[Vertex, Vertex]
+) -> bool:
+    """Whether an arc is the rounded corner of the straight edges before and after it."""
+    if before[0].bulge or after[0].bulge:
+        return False
+    ring = arc_of(*arc)
+    return all(abs(_off(a, b, ring.centre) - ring.radius) < TANGENT for a, b in (before, after))
+
+
+def _off(a: Vertex, b: Vertex, point: Point) -> float:
+    """How far a point lies from the line through two others."""
+    dx, dy = b.x - a.x, b.y - a.y
+    return abs(dx * (point[1] - a.y) - dy * (point[0] - a.x)) / math.hypot(dx, dy)
+
+
+def _without(sides: Sequence[_Side], used_up: int) -> list[_Side]:
+    """The sides without one that the others close over; its rounded corners go with it."""
+    before = (used_up - 1) % len(sides)
+    return [
+        _Side(s.at, s.way, s.start, s.end, s.depth) if i == before else s
+        for i, s in enumerate(sides)
+        if i != used_up
+    ]
+
+
+def _after(corners: Sequence[list[Point]], i: int) -> list[Point]:
+    return corners[(i + 1) % len(corners)]
+
+
+def _runs_on(side: _Side, here: Point, there: Point) -> bool:
+    """Whether an edge still runs its way."""
+    along = side.way[0] * (there[0] - here[0]) + side.way[1] * (there[1] - here[1])
+    return along > NO_LENGTH
+
+
+def _corner(first: _Side, second: _Side) -> list[Point]:
+    """Where one side ends and the next begins: one point, or the two ends of a step."""
+    joint = (second.start.x, second.start.y)
+    if not first.depth and not second.depth and joint == (first.end.x, first.end.y):
+        return [joint]
+    turn = first.way[0] * second.way[1] - first.way[1] * second.way[0]
+    angle = math.atan2(turn, first.way[0] * second.way[0] + first.way[1] * second.way[1])
+    ends = [_foot(first, (first.end.x, first.end.y)), _foot(second, joint)]
+    alike = abs(first.depth - second.depth) < NO_LENGTH
+    if abs(turn) < 1e-9 or (not alike and abs(angle) < STEP_BELOW):
+        return ends[1:] if math.dist(*ends) < NO_LENGTH else ends
+    met = _meet(first.at, first.way, second.at, second.way)
+    corner = _meet((first.start.x, first.start.y), first.way, joint, second.way)
+    most = SPIKE * max(first.depth, second.depth)
+    return ends if turn > 0.0 and math.dist(corner, met) > most else [met]
+
+
+def _meet(at: Point, way: Point, other: Point, other_way: Point) -> Point:
+    """Where two lines meet that are not parallel."""
+    turn = way[0] * other_way[1] - way[1] * other_way[0]
+    reach = ((other[0] - at[0]) * other_way[1] - (other[1] - at[1]) * other_way[0]) / turn
+    return at[0] + reach * way[0], at[1] + reach * way[1]
+
+
+def _foot(side: _Side, point: Point) -> Point:
+    """The point of a moved side beside a point of it before it moved."""
+    return point[0] + side.depth * side.way[1], point[1] - side.depth * side.way[0]
+
+
+def _joined(sides: Sequence[_Side], corners: Sequence[list[Point]]) -> Loop:
+    """The outline through the corners, rounded where it was."""
+    vertices: list[Vertex] = []
+    for i, side in enumerate(sides):
+        here = corners[i]
+        radius = sides[i - 1].radius
+        if radius and len(here) == 1:
+            room = [
+                math.dist(corners[i - 1][-1], here[0]),
+                math.dist(here[0], _after(corners, i)[0]),
+            ]
+            vertices += _rounded(sides[i - 1], side, here[0], radius, min(room) / 2.0)
+            continue
+        vertices += [Vertex(*point) for point in here[:-1]]
+        vertices.append(Vertex(*here[-1], side.bulge))
+    return Loop(tuple(vertices))
+
+
+def _rounded(
+    first: _Side, second: _Side, at: Point, radius: float, room: float
+) -> Iterator[Vertex]:
+    turn = math.atan2(
+        first.way[0] * second.way[1] - first.way[1] * second.way[0],
+        first.way[0] * second.way[0] + first.way[1] * second.way[1],
+    )
+    setback = radius * math.tan(abs(turn) / 2.0)
+    if setback > room:
+        yield Vertex(*at)
+        return
+    bulge = math.tan(turn / 4.0)
+    yield Vertex(at[0] - setback * first.way[0], at[1] - setback * first.way[1], bulge)
+    yield Vertex(at[0] + setback * second.way[0], at[1] + setback * second.way[1])
