@@ -45,6 +45,23 @@ def turned_hostile(made: Dossier) -> Dossier:
     return dataclasses.replace(made, findings=(finding, *others), steps=(step, *made.steps[1:]))
 
 
+CELLS = ("td", "th")
+BLOCKS = ("p", "div", "ul", "ol", "dl", "table", "section", "details", "fieldset", "figure", "h2")
+ENDS = {
+    "td": CELLS,
+    "th": CELLS,
+    "tr": (*CELLS, "tr"),
+    "tbody": (*CELLS, "tr", "thead", "tbody"),
+    "li": ("p", "li"),
+    **dict.fromkeys(BLOCKS, ("p",)),
+    "option": ("option",),
+}
+"""What HTML ends by itself where one of these begins."""
+
+IMPLIED = ("p", *CELLS, "tr", "tbody", "thead", "li", "option")
+"""Elements that HTML ends by itself where what holds them ends."""
+
+
 class Read(HTMLParser):
     """What a browser would make of the page: elements with their attributes, and their text."""
 
@@ -58,12 +75,15 @@ class Read(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.elements.append((tag, dict(attrs)))
+        while self._open and self._open[-1] in ENDS.get(tag, ()):
+            self._open.pop()
         if tag not in ("meta", "input", "br", "link"):
             self._open.append(tag)
             self.texts.setdefault(tag, []).append("")
 
     def handle_endtag(self, tag: str) -> None:
-        assert self._open.pop() == tag, f"{tag} closes something else"
+        while (last := self._open.pop()) != tag:
+            assert last in IMPLIED, f"{tag} closes {last}"
 
     def handle_data(self, data: str) -> None:
         for tag in dict.fromkeys(self._open):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from fitout.documents.dossier import Dossier
 from fitout.documents.report.markup import Markup, joined, name, tag, words_of
@@ -101,8 +101,3 @@ def _value(finding: Finding, amount: float | None) -> str:
 def chance(probability: float) -> str:
     """In tenths of a percent, rounded down: nothing is ever sure to 100 %."""
     return f"{min(99.9, math.floor(1000.0 * probability) / 10.0):.1f} %"
-
-
-def cells(row: Iterable[str], kind: str = "td") -> Markup:
-    """One row of a table."""
-    return tag("tr", *(tag(kind, cell) for cell in row))

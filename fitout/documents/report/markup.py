@@ -10,6 +10,11 @@ from fitout.documents.wording import decimal
 VOID = frozenset({"br", "hr", "input", "link", "meta"})
 """Elements without content and end tag."""
 
+ENDED = frozenset({"p", "td", "th", "tr", "tbody", "thead", "li", "dt", "dd", "option"})
+"""Elements that end by themselves where what holds them ends or the next block begins; so what
+stands beside a paragraph has to be a block as well.
+"""
+
 Attribute = str | float | bool | None
 
 
@@ -28,7 +33,8 @@ def tag(element: str, /, *content: str, **attributes: Attribute) -> Markup:
     told = "".join(_attribute(key, value) for key, value in attributes.items())
     if element in VOID:
         return Markup(f"<{element}{told}>")
-    return Markup(f"<{element}{told}>{joined(content)}</{element}>")
+    end = "" if element in ENDED else f"</{element}>"
+    return Markup(f"<{element}{told}>{joined(content)}{end}")
 
 
 def joined(content: Iterable[str]) -> Markup:
@@ -45,7 +51,7 @@ def plain(text: str) -> Markup:
 
 def name(text: str) -> Markup:
     """A builder's name, kept from turning the writing direction of what stands beside it."""
-    return tag("bdi", text)
+    return plain(text) if text.isascii() else tag("bdi", text)
 
 
 def _attribute(key: str, value: Attribute) -> str:
@@ -54,7 +60,7 @@ def _attribute(key: str, value: Attribute) -> str:
     key = key.rstrip("_").replace("_", "-")
     if value is True:
         return f" {key}"
-    told = decimal(value, 2) if isinstance(value, float | int) else value
+    told = decimal(value, 1) if isinstance(value, float | int) else value
     told = escape("".join(c for c in told if c >= " "), quote=True)
     bare = bool(told) and all(c.isalnum() or c in "-._#" for c in told)
     return f" {key}={told}" if bare else f' {key}="{told}"'

@@ -36,7 +36,7 @@ def parts_section(dossier: Dossier, scene: Scene) -> Markup:
         "section",
         tag("h2", say("report_parts")),
         tag("p", say("report_parts_said"), class_="live"),
-        scrolled(say("report_parts"), tag("thead", head), *bodies),
+        scrolled(say("report_parts"), tag("thead", head), *bodies, right=(5,)),
         id="parts",
     )
 
@@ -51,7 +51,7 @@ def _row(dossier: Dossier, part: Part, row: int, of: tuple[str, Iterable[str]]) 
         tag("th", tag("button", name(part.name), type="button"), scope="row"),
         tag("td", _size(dossier, part)),
         tag("td", _material(dossier, part)),
-        tag("td", f"{part.mass_kg:.2f} kg", class_="r"),
+        tag("td", f"{part.mass_kg:.2f} kg"),
         tag("td", joined(told)),
         id=f"r{row}",
     )

@@ -35,14 +35,14 @@ class Heard(HTMLParser):
 
 @pytest.mark.parametrize("text", WORST)
 def test_text_and_attributes_come_out_as_they_went_in(text: str) -> None:
-    heard = Heard(tag("p", text, title=text, data_of=text))
+    heard = Heard(tag("b", text, title=text, data_of=text))
     shown = "".join(c for c in text if c >= " ")
-    assert heard.tags == [("p", {"title": shown, "data-of": shown})]
+    assert heard.tags == [("b", {"title": shown, "data-of": shown})]
     assert heard.text == shown
 
 
 def test_markup_is_not_escaped_again() -> None:
-    assert tag("p", tag("b", "a<b")) == "<p><b>a&lt;b</b></p>"
+    assert tag("p", tag("b", "a<b")) == "<p><b>a&lt;b</b>"
     assert joined(["<", tag("br")]) == "&lt;<br>"
     assert plain(Markup("<i>")) == "<i>"
 
@@ -56,6 +56,11 @@ def test_attributes_are_left_out_bare_or_short() -> None:
 
 def test_a_builders_name_keeps_its_own_direction() -> None:
     assert name("درج") == "<bdi>درج</bdi>"
+    assert name("a<b") == "a&lt;b"
+
+
+def test_ends_that_html_implies_are_left_out() -> None:
+    assert tag("tr", tag("td", "1"), tag("td", "2")) == "<tr><td>1<td>2"
 
 
 def test_numbers_in_a_list() -> None:

@@ -415,8 +415,8 @@ function begin() {
     document.documentElement.classList.remove("live");
     return;
   }
-  readColours();
   stage.classList.add("moving");
+  readColours();
   fitCanvas();
   const whole = extent(parts);
   camera.reach = whole.radius;
