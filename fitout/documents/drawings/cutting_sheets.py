@@ -301,7 +301,9 @@ def _step(step: SawStep, wording: Wording) -> tuple[str, ...]:
 
 
 def _piece(piece: Piece, wording: Wording) -> str:
-    return f"{piece.name}  {wording.length(piece.length)} x {wording.length(piece.width)}"
+    # The sequence names copies, strips and edges in English.
+    name = wording.work(piece.name).replace(" copy ", f" {wording.say('saw_copy')} ")
+    return f"{name}  {wording.length(piece.length)} x {wording.length(piece.width)}"
 
 
 def _goes(piece: Piece, wording: Wording) -> str:

@@ -227,7 +227,8 @@ def running(
     wanted = sorted({frame.of(o.point)[0]: o for o in ordinates}.items())
     along, out = frame.of(datum)
     base = max([out] + ([] if edge is None else [frame.sign * edge]))
-    places = spread([at for at, _ in wanted] + [along], HEIGHT + 2.0 * AROUND + 0.2)
+    deep = DESCENT if any(DESCENDING.intersection(one.text) for one in ordinates) else 0.0
+    places = spread([at for at, _ in wanted] + [along], HEIGHT * (1.0 + deep) + 2.0 * AROUND + 0.2)
     told = [*(one for _, one in wanted), Ordinate(datum, "0")]
     pairs = zip(places, told, strict=True)
     moved = any(abs(place - frame.of(one.point)[0]) > STRAIGHT for place, one in pairs)

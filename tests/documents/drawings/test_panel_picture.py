@@ -19,6 +19,7 @@ from fitout.documents.drawings.panel_sheets import scale_of
 from fitout.documents.paper.marks import Arc, Mark, Stroke, Text
 from fitout.documents.paper.room import overlaps
 from fitout.documents.wording import Wording
+from fitout.model.documents import LengthUnit
 from fitout.model.outline import Outline, rectangle
 from fitout.model.panel import Face, Hole, Panel
 
@@ -29,9 +30,17 @@ def _told(marks: list[Mark]) -> list[str]:
     return [mark.text for mark in marks if isinstance(mark, Text)]
 
 
-def test_every_part_of_the_demos_is_dimensioned_whole(demo: Dossier) -> None:
+def _told_at(line: CutLine, point: tuple[float, float], told: list[str], words: Wording) -> None:
+    """Both distances of a point are told, unless it lies at an edge."""
+    for value, whole in zip(point, (line.length, line.width), strict=True):
+        near = {words.length(value + d) for d in (-TOLD, 0.0, TOLD)}
+        assert near & set(told) or min(value, whole - value) < TOLD, (line.number, value)
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_every_part_of_the_demos_is_dimensioned_whole(demo: Dossier, unit: LengthUnit) -> None:
     """Length and width, every hole's place (a number or its running dimensions), each opening."""
-    words = demo.wording
+    words = Wording("en", unit)
     for line in demo.cuts.cut_list.lines:
         marks = picture(line, 1.0 / scale_of(line), words)
         told = _told(marks)
@@ -44,9 +53,21 @@ def test_every_part_of_the_demos_is_dimensioned_whole(demo: Dossier) -> None:
             numbers = [f"{i}" for i in range(1, len(holes) + 1)]
             assert all(number in told for number in numbers), line.number
         for hole in holes if plan.holes_run else ():
-            for value, whole in ((hole.x, line.length), (hole.y, line.width)):
-                near = {words.length(value + d) for d in (-TOLD, 0.0, TOLD)}
-                assert near & set(told) or min(value, whole - value) < TOLD, line.number
+            _told_at(line, (hole.x, hole.y), told, words)
+        for one in plan.plain if plan.openings_run else ():
+            x0, y0, x1, y1 = one.box
+            middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+            for point in [middle] if one.round else [(x0, y0), (x1, y1)]:
+                _told_at(line, point, told, words)
+        for corner in plan.corners if plan.corners_run else ():
+            _told_at(line, (corner.x, corner.y), told, words)
+
+
+def test_every_kind_of_hole_and_opening_of_the_demos_is_named(demo: Dossier) -> None:
+    words = demo.wording
+    for line in demo.cuts.cut_list.lines:
+        told = _told(picture(line, 1.0 / scale_of(line), words))
+        plan = plan_of(line.panel)
         if plan.holes_run and len(plan.kinds) > 1:
             for kind in plan.kinds:
                 assert told.count(kind.letter) == len(kind.holes), line.number
@@ -56,8 +77,7 @@ def test_every_part_of_the_demos_is_dimensioned_whole(demo: Dossier) -> None:
             assert any(t.endswith(opening_told(one, words)) for t in told), line.number
         for letter in letters(plan):
             assert f"{letter}1" in told, line.number
-        if not plan.corners_run:
-            assert "1" in told, line.number
+        assert plan.corners_run or "1" in told, line.number
 
 
 def test_the_picture_is_the_panel_at_its_scale(demo: Dossier) -> None:

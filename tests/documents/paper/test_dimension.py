@@ -102,6 +102,17 @@ def test_spread_places_keep_their_order_and_distance(wanted: list[float]) -> Non
         assert places == pytest.approx(wanted)
 
 
+@given(st.lists(st.floats(1.0, LENGTH - 1.0), min_size=1, max_size=18), st.booleans())
+@settings(max_examples=25, deadline=None)
+def test_running_dimensions_always_find_their_place(places: list[float], fractions: bool) -> None:
+    layout = _layout()
+    words = "42 27/32" if fractions else "1234.5"
+    told = [Ordinate((x, 10.0), words) for x in places]
+    assert running(layout, (0.0, 0.0), told, "below", 0.0)
+    assert running(layout, (0.0, 0.0), [Ordinate((x, 50.0), words) for x in places], "above", WIDTH)
+    assert overlaps(layout.marks) == []
+
+
 def test_leaders_end_on_a_circle_and_balloons_at_their_part() -> None:
     layout = _layout()
     layout.draw([Arc((60.0, 30.0), 4.0)])
