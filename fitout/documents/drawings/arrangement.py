@@ -139,11 +139,11 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     ports = []
     for _, eye, at, _ in planes:
         window = _window(scene, eye, at)
-        room = (SPACE_WIDTH - 70.0, SPACE_HEIGHT - TITLE_HEIGHT - 15.0)
+        room = (SPACE_WIDTH - 70.0, SPACE_HEIGHT - TITLE_HEIGHT - 11.0)
         reduced = scale_for(window.width, window.height, room)
         left = (SPACE_WIDTH - window.width / reduced) / 2.0
-        over = SPACE_HEIGHT - TITLE_HEIGHT - window.height / reduced - 15.0
-        ports.append(Port(eye, window, reduced, (left, TITLE_HEIGHT + 5.0 + 0.4 * over)))
+        over = SPACE_HEIGHT - TITLE_HEIGHT - window.height / reduced - 11.0
+        ports.append(Port(eye, window, reduced, (left, TITLE_HEIGHT + 4.0 + 0.4 * over)))
     shown = shared_out(
         governing(scene.dossier),
         [(port, at) for port, (_, _, at, _) in zip(ports, planes, strict=True)],
@@ -154,7 +154,7 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
         _named(layout, scene, port, at)
         rows = marked(layout, port, clearances, wording)
         listed(layout, rows, wording, (0.0, TITLE_HEIGHT - 2.0))
-        layout.kept = (TITLE_BLOCK, (0.0, 0.0, TITLE_BLOCK[0], TITLE_HEIGHT))
+        layout.kept = (*KEPT, (0.0, 0.0, SPACE_WIDTH - TITLE_WIDTH, TITLE_HEIGHT))
         _title(layout, port, wording.say("view_section", name=name), port.reduced)
         _dimensioned(layout, scene, port)
         words = wording.say(title, name=name)
@@ -228,10 +228,12 @@ def _thickness(ring: Array) -> float:
 
 
 def _title(layout: Layout, port: Port, words: str, reduced: float | None) -> None:
-    """A view's title above it, in the middle, as far up as it takes."""
+    """A view's title above it, in the middle, as far up as it takes; else within."""
     text = words if reduced is None else f"{words}  ({told(reduced)})"
     x = (port.corner[0] + port.right) / 2.0
-    layout.first([Text((x, port.top + 2.5 + 0.5 * i), text, TITLE, "middle")] for i in range(80))
+    above = [port.top + 2.5 + 0.5 * i for i in range(80)]
+    within = [port.top - 6.0 - 2.0 * i for i in range(60)]
+    layout.first([Text((x, y), text, TITLE, "middle")] for y in (*above, *within))
 
 
 def _named(layout: Layout, scene: Scene, port: Port, at: float | None = None) -> None:
@@ -295,7 +297,7 @@ def _dimensioned(layout: Layout, scene: Scene, port: Port) -> None:
     axes = {PLAN.name: (0, 1), SIDE.name: (0, 2), REAR.name: (1, 2)}[port.eye.name]
     for axis in axes:
         told_spans: set[tuple[float, float]] = set()
-        spans = sorted(_spans(scene, axis).items(), key=lambda one: one[1][1] - one[1][0])
+        spans = sorted(_spans(scene, port, axis).items(), key=lambda one: one[1][1] - one[1][0])
         for name, span in spans:
             key = (round(span[0], 1), round(span[1], 1))
             if key not in told_spans:
@@ -303,10 +305,11 @@ def _dimensioned(layout: Layout, scene: Scene, port: Port) -> None:
                 _span(layout, scene, port, name, (axis, span, sides[axis]))
 
 
-def _spans(scene: Scene, axis: int) -> dict[str, Span]:
+def _spans(scene: Scene, port: Port, axis: int) -> dict[str, Span]:
     """What is dimensioned along an axis: each module, and the bay itself under no name."""
     bay = scene.bay
-    roof = min(z for _, z in bay.roof)
+    # Near the sill the tailgate may lean in under the roof.
+    roof = min(*(z for _, z in bay.roof), port.window.top)
     own: dict[int, Span] = {0: (0.0, bay.front), 2: (bay.floor, roof)}
     if bay.arches:
         own[1] = (-bay.arches["right"][1], bay.arches["left"][1])
@@ -348,7 +351,7 @@ def _notes(layout: Layout, scene: Scene) -> None:
     notes = [wording.say("vehicle_note", height=f"{wording.length(scene.level)} {wording.unit}")]
     if scene.outside:
         notes.append(wording.say("outside_note", names=", ".join(scene.outside)))
-    width = SPACE_WIDTH - TITLE_WIDTH - 10.0
+    width = SPACE_WIDTH - TITLE_WIDTH - 26.0
     _paragraphs(layout, notes, width)
 
 

@@ -25,8 +25,11 @@ from fitout.model.outline import Point
 MOST = 16
 """So many clearances at most are marked in one section."""
 
-WIDEST, NARROWEST = 56.0, 36.0
+WIDEST, NARROWEST = 64.0, 30.0
 """Widths of the column of names: wrapped, or cut where there are many rows, mm."""
+
+LOWEST = 6.5
+"""The table keeps so far above the drawing space's lower edge, mm."""
 
 APART = 3.0
 """Between parts of the table, mm."""
@@ -55,6 +58,8 @@ def governing(dossier: Dossier) -> tuple[Clearance, ...]:
     subject = dossier.subject
     found = []
     for a, b in between_modules(subject):
+        if b in subject.obstacles and subject.obstacles[b].kind == "keep clear":
+            continue  # not drawn, for nothing stands there
         first, second = subject.bodies[a], subject.bodies[b]
         witness = subject.memory.recall(
             ("closest", first.key, second.key), partial(closest, first, second)
@@ -90,11 +95,12 @@ def marked(
 ) -> list[tuple[str, ...]]:
     """Mark clearances where they are; the rows that list them."""
     rows: list[tuple[str, ...]] = []
-    for letter, clearance in zip(string.ascii_lowercase, clearances, strict=False):
+    for clearance in clearances:
+        letter = string.ascii_lowercase[len(rows)]
         gap = wording.length(clearance.witness.gap)
         a, b = port.at(clearance.witness.point_a), port.at(clearance.witness.point_b)
         tip = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
-        if leader(layout, tip, f"{letter}  {gap}"):
+        if leader(layout, tip, f"{letter} = {gap}"):
             names = f"{plain(clearance.a)} – {plain(clearance.b)}"
             rows.append((letter, names, gap, wording.length(clearance.limit)))
     return rows
@@ -115,11 +121,12 @@ def listed(layout: Layout, rows: Sequence[tuple[str, ...]], wording: Wording, at
         return
     x, y = at
     room = SPACE_WIDTH - TITLE_WIDTH - x - 2.0
-    cut = [(row[0], shortened(row[1], HEIGHT, NARROWEST), *row[2:]) for row in rows]
-    for names, told in ((WIDEST, rows), (NARROWEST, cut)):
-        parts = blocks(_table(told, wording, names), y - 1.0)
-        if sum(part.width + APART for part in parts) - APART <= room:
-            break
+    parts = blocks(_table(rows, wording, WIDEST), y - LOWEST)
+    names = WIDEST
+    while sum(part.width + APART for part in parts) - APART > room and names > NARROWEST:
+        names -= 2.0
+        cut = [(row[0], shortened(row[1], HEIGHT, names), *row[2:]) for row in rows]
+        parts = blocks(_table(cut, wording, names), y - LOWEST)
     for part in parts:
         layout.draw(moved(part.marks, (x, y)))
         x += part.width + APART
