@@ -9,22 +9,35 @@ fit-out as built; what lies between is waste, offcuts and test pieces.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal, get_args
 
 from fitout.cutting.bars import BarPlan, Stick, cut_bars
 from fitout.cutting.plan import Origin, Sheet
-from fitout.cutting.purchases import Purchase, of_sheet, of_stick, purchases
+from fitout.cutting.purchases import (
+    MM3_PER_M3,
+    Purchase,
+    of_edging,
+    of_sheet,
+    of_stick,
+    purchases,
+)
 from fitout.documents.dossier import Dossier
 from fitout.documents.tables import Cell, kg, mm, needed, table, unit_of
+from fitout.model.edging import Strip
 from fitout.model.hardware import Slide
 from fitout.model.item import Item
 from fitout.model.module import Module
+from fitout.model.panel import Panel
 
 Group = Literal["sheets", "bars", "edging", "hardware", "items"]
 GROUPS: tuple[Group, ...] = get_args(Group)
 """In the order in which they stand in the bill."""
+
+STOCK_GROUPS: Mapping[str, Group] = MappingProxyType({"bar": "bars", "edging": "edging"})
+"""The group of what the purchase list tells, by its kind; all else is sheets."""
 
 EDGING = frozenset({"edge tape", "edging"})
 """Kinds of article that cover edges."""
@@ -37,8 +50,9 @@ class BillRow:
     """So many of one thing; lengths and masses are each one's, None where not known.
 
     `size` is along the grain, across it and thickness for a board; length, width and height
-    for a bar; empty for all else. `built_in_kg` is what of all of them ends up in the fit-out.
-    What is on hand costs nothing. `purpose` says what it is for, in the modules' own words.
+    for a bar or a run of edging; empty for all else. `built_in_kg` is what of all of them ends
+    up in the fit-out. What is on hand costs nothing. `purpose` says what it is for, in the
+    modules' own words.
     """
 
     group: Group
@@ -119,10 +133,11 @@ def _stock_rows(dossier: Dossier, bars: BarPlan) -> Iterator[BillRow]:
     for stick in bars.sticks:
         line = of_stick(stick)
         inside[line] = inside.get(line, 0.0) + _in_stick(dossier, stick)
-    groups: dict[str, Group] = {"bar": "bars", **dict.fromkeys(EDGING, "edging")}
+    strips = _strips(dossier)
+    inside.update(zip(of_edging(dossier.cuts), strips.values(), strict=True))
     for line in purchases(dossier.cuts, bars):
         yield BillRow(
-            group=groups.get(line.kind, "sheets"),
+            group=STOCK_GROUPS.get(line.kind, "sheets"),
             name=line.name,
             kind=line.kind,
             quantity=line.quantity,
@@ -130,18 +145,38 @@ def _stock_rows(dossier: Dossier, bars: BarPlan) -> Iterator[BillRow]:
             origin=line.origin,
             size=(line.length, line.width, line.thickness),
             mass_each_kg=line.mass_kg,
-            # Strips are in the mass of the finished parts, as the ledger has it.
-            built_in_kg=inside.get(dataclasses.replace(line, quantity=1), 0.0),
+            built_in_kg=inside[dataclasses.replace(line, quantity=1)],
             price=line.price,
         )
 
 
 def _in_sheet(dossier: Dossier, sheet: Sheet) -> float:
-    """Mass of the sheet's parts that are built in, kg; a test piece is none."""
+    """Mass of the sheet's parts that are built in, kg: less their edging; a test piece is none."""
     loads = dossier.subject.loads
     lines = {line.number: line for line in dossier.cuts.cut_list.lines}
-    ids = [lines[placed.number].panels[placed.copy - 1].id for placed in sheet.placed]
-    return sum(loads[i].mass_kg for i in ids if i in loads)
+    panels = [lines[placed.number].panels[placed.copy - 1] for placed in sheet.placed]
+    return sum(
+        loads[p.id].mass_kg - sum(_strip_kg(p, strip) for strip in p.strips)
+        for p in panels
+        if p.id in loads
+    )
+
+
+def _strips(dossier: Dossier) -> dict[tuple[str, float], float]:
+    """Mass of the strips on each board's parts, by thickness, in the order they are bought."""
+    found: dict[tuple[str, float], float] = {}
+    for line in dossier.cuts.cut_list.lines:
+        for panel in line.panels:
+            for strip in panel.strips:
+                key = (line.board.key, strip.thickness)
+                found[key] = found.get(key, 0.0) + _strip_kg(panel, strip)
+    return found
+
+
+def _strip_kg(panel: Panel, strip: Strip) -> float:
+    """A strip planed flush; it counts as heavy as the board it is on (see `purchases`)."""
+    volume = strip.length * strip.thickness * panel.thickness
+    return volume * panel.board.density_kg_m3 / MM3_PER_M3
 
 
 def _in_stick(dossier: Dossier, stick: Stick) -> float:

@@ -5,20 +5,51 @@ import dataclasses
 import io
 
 import pytest
-from dossiers import NAMES, dossier
+from dossiers import NAMES, dossier, dossier_of
 
 from fitout.checks.ledger import summed
 from fitout.checks.mass_lines import empty_lines
 from fitout.cutting.bars import cut_bars
 from fitout.documents.bill import GROUPS, bill_csv, bill_rows, bill_sums
+from fitout.documents.dossier import Dossier
 from fitout.documents.stock_tables import purchase_csv
 from fitout.documents.tables import hardware_csv
+from fitout.model.design import BoardSpec
+from fitout.model.edging import EdgingSpec
 
 each_demo = pytest.mark.parametrize("name", NAMES)
 
 
 def read(data: bytes) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(data.decode("utf-8-sig"))))
+
+
+@pytest.fixture(scope="module")
+def edged() -> Dossier:
+    """The small hatch with strips on its carcass and another thickness on its fronts."""
+    design = dossier("small-hatch").design
+    wishes = {"carcass": EdgingSpec(thickness=2.0, price=1.8), "front": EdgingSpec(thickness=0.8)}
+    boards = dict(design.boards)
+    for role, wish in wishes.items():
+        boards[role] = dataclasses.replace(
+            boards.get(role, BoardSpec(sheet="birch ply 9")), edging=wish
+        )
+    return dossier_of(dataclasses.replace(design, boards=boards))
+
+
+def test_edging_is_told_as_bought_and_the_masses_stay_those_of_the_ledger(edged: Dossier) -> None:
+    rows = [row for row in bill_rows(edged) if row.group == "edging"]
+    assert {row.size[2] for row in rows} == {2.0, 0.8}
+    for row in rows:
+        assert row.mass_kg is not None
+        assert 0.0 < row.built_in_kg < row.mass_kg
+    assert any(row.cost for row in rows)
+    built = summed(empty_lines(edged.subject)).mass_kg
+    assert bill_sums(bill_rows(edged))[-1].built_in_kg == pytest.approx(built, abs=1e-9)
+    bars = cut_bars(edged.cuts.cut_list, edged.cuts.spec, edged.design.stock)
+    bought = read(purchase_csv(edged.cuts, bars, edged.design.stock))
+    told = {r["what"]: r["price total"] for r in read(bill_csv(edged)) if r["group"] == "edging"}
+    assert told == {r["what"]: r["price total"] for r in bought if r["kind"] == "edging"}
 
 
 @each_demo

@@ -29,7 +29,7 @@ NOTCH = 60.0
 """A side longer than this that runs square to the part's edges is drawn with rule and square."""
 
 CLOSE = 1e-3
-FLAT_ARC, SMALL_ARC = 1.0, 8.0
+FLAT_ARC, SMALL_ARC = 1.0, 12.0
 """An arc that rises less over its chord, or rounds a corner by less, needs no template, mm."""
 
 Span = tuple[float, float, float, float]

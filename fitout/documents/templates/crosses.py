@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal, get_args
 
 from fitout.documents.templates.clip import clipped, encloses, ring
@@ -61,19 +61,24 @@ def crosses(cutting: Cutting, panel: Panel, words: Wording) -> tuple[Point, ...]
         ends.append((high - OVERLAP, high))
     elif not located:
         ends.append((high - 28.0, high - 3.0))
+    step = INCH / 4.0 if words.unit == "in" else 5.0
+    rings = [ring(loop) for loop in (panel.outline.outer, *panel.outline.inner)] if ends else []
     found: list[Point] = []
     for end in ends:
-        found += _pair(end, cutting, panel, words)
+        found += _pair(end, cutting, panel, step, rings)
     return tuple(dict.fromkeys(found))
 
 
 def _pair(
-    end: tuple[float, float], cutting: Cutting, panel: Panel, words: Wording
+    end: tuple[float, float],
+    cutting: Cutting,
+    panel: Panel,
+    step: float,
+    rings: Sequence[tuple[Point, ...]],
 ) -> Iterator[Point]:
     """Two crosses within a stretch along the band, as far apart across it as can be."""
     k = 1 if cutting.upright else 0
     bounds = panel.outline.bounds
-    step = INCH / 4.0 if words.unit == "in" else 5.0
     along = _round_values((end[0] + CROSS, end[1] - CROSS), (bounds[k], bounds[k + 2]), step)
     within = (cutting.span[1 - k] + CROSS, cutting.span[3 - k] - CROSS)
     across = _round_values(within, (bounds[1 - k], bounds[3 - k]), step)
@@ -83,7 +88,7 @@ def _pair(
     for wanted in (across, across[::-1]):
         for b, a in itertools.product(wanted, along):
             point = (b, a) if cutting.upright else (a, b)
-            if b not in taken and _free(point, panel):
+            if b not in taken and _free(point, panel, rings):
                 taken.append(b)
                 yield point
                 break
@@ -98,13 +103,13 @@ def _round_values(
     return [bounds[0] + i * step for i in range(first, last + 1)]
 
 
-def _free(point: Point, panel: Panel) -> bool:
+def _free(point: Point, panel: Panel, rings: Sequence[tuple[Point, ...]]) -> bool:
     """Whether a cross there lies on the part, and meets no hole and no contour."""
     clear = CROSS + 1.0
     if any(math.dist(point, (h.x, h.y)) <= h.diameter / 2.0 + clear for h in panel.holes):
         return False
-    outer, *inner = (ring(loop) for loop in (panel.outline.outer, *panel.outline.inner))
+    outer, *inner = rings
     if not encloses(outer, point) or any(encloses(hollow, point) for hollow in inner):
         return False
     around = (point[0] - clear, point[1] - clear, point[0] + clear, point[1] + clear)
-    return not any(clipped((*one, one[0]), around) for one in (outer, *inner))
+    return not any(clipped((*one, one[0]), around) for one in rings)

@@ -18,7 +18,7 @@ OVERLAP = 15.0
 APART = 70.0
 """Content further apart than this comes in bands of its own, mm."""
 
-SKIP = 270.0
+SKIP = 230.0
 """A stretch longer than this without content is left out, mm."""
 
 TO_EDGE, CLOSE = 90.0, 30.0

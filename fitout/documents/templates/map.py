@@ -6,7 +6,20 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from fitout.documents.facing import looks, pointed
 from fitout.documents.paper.fonts import wrapped
-from fitout.documents.paper.marks import FAINT, MEDIUM, NARROW, Arc, Mark, Pen, Stroke, Text, moved
+from fitout.documents.paper.marks import (
+    BLACK,
+    FAINT,
+    MEDIUM,
+    NARROW,
+    WIDE,
+    Arc,
+    Area,
+    Mark,
+    Pen,
+    Stroke,
+    Text,
+    moved,
+)
 from fitout.documents.paper.marks import box as framed
 from fitout.documents.paper.marks import line as straight
 from fitout.documents.templates.content import Span
@@ -76,8 +89,8 @@ def _strip(
     told.append((words.size(line.length, line.width, line.thickness), False))
     side = words.say(f"towards_{looks(panel)}")
     mark = pointed(panel.placement)
-    up = f"{words.say(f'templates_edge_{mark.edge}')}: {words.say(f'towards_{mark.side}')}."
-    told.append((f"{words.say('templates_face', side=side)} {up}", False))
+    up = f"{words.say(f'templates_edge_{mark.edge}')}: {words.say(f'towards_{mark.side}')}"
+    told.append((f"{words.say('templates_face', side=side)}; {up}", False))
     where = words.say("templates_on_page", pages=", ".join(map(str, pages)))
     told.append((f"{', '.join(tile.cutting.name for tile in tiles)} {where}", False))
     rest = list(unseen(panel, tiles, words))
@@ -154,4 +167,15 @@ def _picture(panel: Panel, tiles: Sequence[Tile]) -> tuple[list[Mark], float]:
         marks.append(framed(*corner, wide, high, TILE_PEN, "TILE"))
         middle = (corner[0] + wide / 2.0, corner[1] + high / 2.0 - HEIGHT / 2.0)
         marks.append(Text(middle, tile.cutting.name, HEIGHT, "middle", bold=True))
+    marks += _datum(at(x0, y0))
     return marks, (y1 - y0) * scale + margin
+
+
+def _datum(at: Point) -> Iterator[Mark]:
+    """Two arrows from the corner that distances are told from."""
+    for x, y in ((1.0, 0.0), (0.0, 1.0)):
+        tip = (at[0] + 9.0 * x, at[1] + 9.0 * y)
+        yield straight(at, tip, WIDE)
+        back = (tip[0] - 2.0 * x, tip[1] - 2.0 * y)
+        head = (tip, (back[0] - 0.9 * y, back[1] + 0.9 * x), (back[0] + 0.9 * y, back[1] - 0.9 * x))
+        yield Area((head,), BLACK)

@@ -158,9 +158,12 @@ def _hole(hole: Hole, at: Point, room: Span) -> Iterator[Mark]:
 
 
 def _cross(at: Point) -> Iterator[Mark]:
+    """A cross in a diamond, since one in a circle would be drilled."""
     yield straight((at[0] - CROSS, at[1]), (at[0] + CROSS, at[1]), NARROW, "CROSS")
     yield straight((at[0], at[1] - CROSS), (at[0], at[1] + CROSS), NARROW, "CROSS")
-    yield Arc(at, CROSS / 2.0, pen=NARROW, layer="CROSS")
+    half = 0.55 * CROSS
+    tips = ((half, 0.0), (0.0, half), (-half, 0.0), (0.0, -half))
+    yield Stroke(tuple((at[0] + x, at[1] + y) for x, y in tips), NARROW, closed=True, layer="CROSS")
 
 
 def _drill(hole: Hole, words: Wording) -> str:
