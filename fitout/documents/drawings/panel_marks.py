@@ -8,10 +8,12 @@ from typing import Literal
 
 from fitout.cutting.cut_list import CutLine
 from fitout.documents.facing import SIDES, Side, side_of_edge
+from fitout.documents.lettering import writing_room
 from fitout.documents.paper.dimension import arrow
 from fitout.documents.paper.fonts import text_width
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import BLACK, NARROW, Arc, Area, Mark, Pen, Text, line
+from fitout.documents.paper.room import extent
 from fitout.documents.wording import Wording
 from fitout.model.outline import Point
 from fitout.model.panel import Panel
@@ -92,13 +94,25 @@ def _finished(panel: Panel) -> _Finished:
 def lay_marks(layout: Layout, line_: CutLine, scale: float, wording: Wording) -> None:
     """Face A, the grain and the vehicle's sides, each where there is room."""
     size = (line_.length * scale, line_.width * scale)
+    panel = line_.panel
     for edge in EDGES:
-        sides = {side_of_edge(panel.placement, edge) for panel in line_.panels}
+        sides = {side_of_edge(one.placement, edge) for one in line_.panels}
         if len(sides) == 1:
             _side(layout, edge, wording.say(f"side_{sides.pop()}"), size)
+    room = writing_room(panel.outline)
+    corner = (room.x * scale, room.y * scale)
+    inner = (room.length * scale, room.width * scale)
+    places = [(corner[0] + x, corner[1] + y) for x, y in _places(inner)]
     if line_.grain_locked:
-        layout.first(_grain(middle, wording.say("grain")) for middle in _places(size))
-    layout.first(_face(middle) for middle in _places(size))
+        _lay(layout, [_grain(middle, wording.say("grain")) for middle in places])
+    _lay(layout, [_face(middle) for middle in places])
+
+
+def _lay(layout: Layout, ways: list[list[Mark]]) -> None:
+    """Rather where no line is crossed, else where no text is met."""
+    clear = (way for way in ways if layout.is_free(extent(way)))
+    if not layout.first(clear):
+        layout.first(ways)
 
 
 def _places(size: tuple[float, float]) -> Iterator[Point]:
