@@ -1,5 +1,6 @@
 """The README says what is so: its commands, its design, its tables, its pictures."""
 
+import json
 import re
 import shlex
 from pathlib import Path
@@ -101,7 +102,7 @@ def test_its_sample_finding_is_one_of_the_named_demo(capsys):
 def test_it_tells_the_objects_that_check_prints_as_json():
     evaluation = workflow.evaluate(workflow.load(ROOT / "designs" / "small-hatch.yaml"))
     whole = evaluation.as_object()
-    told = re.search(r"prints\s+one object \((.*?)\)", README, re.DOTALL)
+    told = re.search(r"check DESIGN --json` prints\s+one object \((.*?)\)", README, re.DOTALL)
     assert told is not None
     always, _, at_fault = told.group(1).partition(";")
     assert in_code(always) == list(whole)
@@ -127,6 +128,46 @@ def test_every_option_in_it_exists_and_is_in_it(capsys):
     }
     named = {option for code in in_code(PROSE) for option in re.findall(r"(?<!\w)--[a-z]+", code)}
     assert named == there - {"--help"}
+
+
+def test_every_option_is_told_where_its_verb_is(capsys):
+    sections = README.split("\n## ")
+    for verb in verbs_there_are(capsys):
+        told = "\n".join(text for text in sections if re.search(rf"fitout {verb}\b", text))
+        options = set(re.findall(r"(?<!\w)--\w+", helped([verb, "--help"], capsys)))
+        missing = {o for o in options - {"--help"} if not re.search(rf"{o}\b", told)}
+        assert missing == set(), verb
+
+
+def test_the_example_in_each_verb_s_help_can_be_typed(capsys):
+    for verb in verbs_there_are(capsys):
+        shown = flowing(helped([verb, "--help"], capsys).partition("For example:")[2])
+        program, *arguments = shlex.split(shown)
+        assert program == "fitout"
+        assert arguments[0] == verb
+        cli.parser().parse_args(arguments)
+
+
+def test_every_file_it_names_is_written_or_there():
+    written = {name for cell in table("file | what it is") for name in in_code(cell)}
+    named = {
+        name
+        for code in in_code(PROSE)
+        for name in re.findall(r"[\w./*-]+\.(?:csv|yaml|json|pdf|dxf|svg|html|step|glb|md)\b", code)
+    }
+    assert len(named) > len(written)
+    loose = {n for n in named - written if not (ROOT / n).is_file()}
+    # A builder's own files, in commands and entries that are shown.
+    assert {n for n in loose if not n.startswith("my-")} <= {"measure.pdf"}
+
+
+def test_every_file_of_the_demos_is_in_its_table():
+    told = {name for cell in table("file | what it is") for name in in_code(cell)}
+    manifests = sorted((ROOT / "exports").glob(f"*/{MANIFEST}"))
+    assert len(manifests) >= 3
+    for manifest in manifests:
+        names = json.loads(manifest.read_text(encoding="utf-8"))["files"]
+        assert {re.sub(r"/[^/]+(\.\w+)$", r"/*\1", name) for name in names} <= told
 
 
 def test_its_two_commands_are_the_ones_that_ci_runs():
