@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from fitout.answers.numbers import Figure
+from fitout.answers.reckonings import reckoning
 from fitout.checks.findings import CHECKS, Check
 from fitout.checks.subject import Subject
 from fitout.design_file import suggestion
@@ -95,6 +96,13 @@ def _unknown(
     if of_code:
         places = "; ".join(dict.fromkeys(f.where for f in of_code))
         return f"No {of_code[0].code!r} finding is about that. There are: {places}."
+    code = words.partition(":")[0].strip().casefold()
+    known = reckoning(code)
+    if known is not None:
+        return (
+            f"`check` tells no {code!r} finding of this design. What it means: {known.means} "
+            f"How it is reckoned: {known.formula}"
+        )
     codes = list(dict.fromkeys(f.code for f in told))
     hint = suggestion(words, [*codes, *parts, *numbers])
     return (

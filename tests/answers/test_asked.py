@@ -32,6 +32,11 @@ def test_parts_and_numbers_are_meant_by_name(ask) -> None:
     assert meant.figure.value == 716.0
 
 
+def test_a_finding_this_design_has_not_is_explained_all_the_same(ask) -> None:
+    with pytest.raises(UnknownError, match=r"no 'roof load' finding.* what the roof carries\."):
+        ask("Roof load: the roof")
+
+
 def test_an_unknown_name_tells_the_nearest(ask) -> None:
     with pytest.raises(UnknownError, match="Did you mean tank gap"):
         ask("tank gab")
