@@ -13,7 +13,18 @@ from fitout.cutting.cut_list import CutLine
 from fitout.documents.facing import side_of_edge
 from fitout.documents.paper.fonts import wrapped
 from fitout.documents.paper.layout import Layout
-from fitout.documents.paper.marks import HIDDEN, MEDIUM, NARROW, WIDE, Arc, Mark, Pen, Stroke, Text
+from fitout.documents.paper.marks import (
+    HIDDEN,
+    MEDIUM,
+    NARROW,
+    PHANTOM,
+    WIDE,
+    Arc,
+    Mark,
+    Pen,
+    Stroke,
+    Text,
+)
 from fitout.documents.paper.marks import box as framed
 from fitout.documents.paper.marks import line as straight
 from fitout.documents.templates.clip import clipped, inside, ring
@@ -134,6 +145,9 @@ def _contours(panel: Panel, span: Span, here: Callable[[Point], Point]) -> Itera
     loops: list[tuple[Loop, Pen]] = [(panel.outline.outer, MEDIUM)]
     loops += [(loop, MEDIUM) for loop in panel.outline.inner]
     loops += [(pocket.loop, HIDDEN) for pocket in panel.pockets]
+    if panel.scribe is not None:
+        # Cut larger to be fitted by hand: the line it should come down to.
+        loops.append((panel.scribe.finished, PHANTOM))
     for loop, pen in loops:
         points = ring(loop)
         for piece in clipped((*points, points[0]), span):

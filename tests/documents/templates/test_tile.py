@@ -1,12 +1,13 @@
 """One tile: what stands on it, and that its texts lie clear of lines and each other."""
 
+import dataclasses
 import itertools
 
 import pytest
-from dossiers import NAMES, dossier, told_in
+from dossiers import NAMES, dossier, dossier_of, told_in
 
 from fitout.documents.dossier import Dossier
-from fitout.documents.paper.marks import Arc, Mark, Stroke, Text
+from fitout.documents.paper.marks import PHANTOM, Arc, Mark, Stroke, Text
 from fitout.documents.paper.room import apart, lines_of, text_shape
 from fitout.documents.templates.book import tiles_of
 from fitout.documents.templates.sheet import Sheet
@@ -70,6 +71,21 @@ def test_nearly_every_hole_says_what_to_drill(name: str) -> None:
         holes += sum(a <= h.x <= c and b <= h.y <= d for h in tile.line.panel.holes)
         told += sum(isinstance(m, Text) and m.text.startswith("ø") for m in marks)
     assert told == holes
+
+
+def test_a_part_cut_larger_to_be_scribed_shows_the_line_to_come_down_to() -> None:
+    design = dossier("canopy-tub").design
+    cutting = dataclasses.replace(design.cutting, scribe_allowance=5.0)
+    one = dossier_of(dataclasses.replace(design, cutting=cutting))
+    scribed = [tile for tile in made(one) if tile.line.panel.scribe is not None]
+    assert scribed
+    lines = [
+        mark
+        for tile in scribed
+        for mark in marks_of(tile, one.wording)
+        if isinstance(mark, Stroke) and mark.layer == "CONTOUR"
+    ]
+    assert any(mark.pen == PHANTOM for mark in lines)
 
 
 def test_the_head_says_where_to_lay_it_and_what_it_joins() -> None:
