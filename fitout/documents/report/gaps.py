@@ -48,7 +48,7 @@ def gaps_section(dossier: Dossier, scene: Scene) -> Markup:
     return tag(
         "section",
         tag("h2", say("report_gaps")),
-        tag("p", say("report_gaps_said", unit=wording.unit)),
+        tag("p", say("report_gaps_said", unit=say(f"report_unit_{wording.unit}"))),
         *([tag("p", missing)] if missing else []),
         *told,
         id="gaps",

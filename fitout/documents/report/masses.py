@@ -38,7 +38,7 @@ def masses_section(dossier: Dossier, scene: Scene) -> Markup:
     return tag(
         "section",
         tag("h2", say("report_masses")),
-        tag("p", say("report_masses_said", unit=wording.unit)),
+        tag("p", say("report_masses_said", unit=say(f"report_unit_{wording.unit}"))),
         table(say("report_masses"), heads, sums),
         tag(
             "details",

@@ -200,6 +200,10 @@ def test_a_finding_shows_where_it_is(wagon_page: Page, wagon: Dossier) -> None:
     assert y / high == pytest.approx(0.5, abs=0.02)
     wagon_page.run(f"{gap}.click()")
     assert wagon_page.run(marked) == 0
+    # Opening something lets go of it too: what opens is to be seen.
+    wagon_page.run(f"{gap}.click()")
+    slide(wagon_page, 1, END)
+    assert wagon_page.run(marked) == 0
 
 
 def test_modules_are_hidden_and_shown_alone(wagon_page: Page) -> None:
@@ -265,6 +269,9 @@ def test_a_phone_need_not_scroll_sideways(page: Page, wagon_file: Path) -> None:
     small = """[...document.querySelectorAll("main button, main input")].filter(one =>
         one.getClientRects().length && one.getBoundingClientRect().height < 24).length"""
     assert page.run(small) == 0
+    # A slider is wide enough to be moved by a thumb.
+    wide = "document.getElementById('m1').getBoundingClientRect().width"
+    assert page.run(wide) > 250
 
 
 def test_without_scripting_all_is_told(page: Page, wagon_file: Path) -> None:

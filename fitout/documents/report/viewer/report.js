@@ -302,7 +302,9 @@ function key(name) {
 function tapped(x, y) {
   const high = canvas.clientHeight, wide = canvas.clientWidth;
   const ray = camera.ray((2 * x) / wide - 1, 1 - (2 * y) / high, aspect());
-  choose(picked(ray, (body) => isShown(body) && !(isFaint(body) && !shown.step), shown.cut));
+  const met = picked(ray, (body) => isShown(body) && !(isFaint(body) && !shown.step), shown.cut);
+  if (met) choose(met);
+  else letGo();
 }
 
 function act(event) {
@@ -331,6 +333,9 @@ function act(event) {
     shown.hidden.delete(body);
     shown.modules.add(body.module);
     tickModules();
+    pointTo(null);
+    // It may lie deep inside: the others turn faint.
+    shown.about = new Set([body]);
     choose(body);
     seeBodies([body]);
   }
@@ -361,6 +366,8 @@ function listen() {
   document.addEventListener("click", act);
   for (const slider of sliders)
     slider.addEventListener("input", () => {
+      // What opens is to be seen, so a finding that was pointed to is let go.
+      if (shown.about.size) pointTo(null);
       openTo(Number(slider.dataset.movement), Number(slider.value));
       tellOpenings();
       moved();
