@@ -213,7 +213,9 @@ def _entry_cautions(design: Design) -> Iterable[Finding]:
         )
 
 
-def trips(design: Design, name: str | None = None) -> tuple[TripReport, ...]:
+def trips(
+    design: Design, name: str | None = None, told: Progress | None = None
+) -> tuple[TripReport, ...]:
     """Every trip of a design gone through day by day, or the one of that name.
 
     Raises:
@@ -223,7 +225,7 @@ def trips(design: Design, name: str | None = None) -> tuple[TripReport, ...]:
     names = tuple(design.trips)
     if not names or (name is not None and name not in names):
         raise DesignError([_no_trip(design, name, names)])
-    evaluation = evaluate(design)
+    evaluation = evaluate(design, told=told)
     if evaluation.arrangement.conflicts:
         raise RefusedError(
             "the modules find no room yet, so nothing is known of a trip; see `fitout check`."

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import time
 
 from fitout import workflow
 from fitout.verbs.declaring import Verbs, verb
@@ -44,11 +43,8 @@ def run(options: argparse.Namespace) -> int:
         from fitout.verbs.explaining import explain
 
         return explain(options.design, options.why, options.json)
-    design, progress = workflow.load(options.design), Progress(time.monotonic())
-    try:
-        evaluation = workflow.evaluate(design, told=progress.tell)
-    finally:
-        progress.done()
+    with Progress() as progress:
+        evaluation = workflow.evaluate(workflow.load(options.design), told=progress.checks)
     if options.json:
         # Plain ASCII: whatever encoding the pipe has, the reader gets every letter back.
         print(json.dumps(evaluation.as_object(), indent=1))

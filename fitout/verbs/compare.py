@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import time
 
 from fitout import workflow
 from fitout.answers.compare import compared
@@ -30,16 +29,13 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Evaluate and nest both, and say what differs."""
-    progress, memory = Progress(time.monotonic()), Memory()
-    found = []
-    try:
+    memory, found = Memory(), []
+    with Progress() as progress:
         for file in (options.before, options.after):
             options.design = file  # Faults are told with the file they stand in.
-            evaluation = workflow.evaluate(workflow.load(file), memory, progress.tell)
-            progress.tell(f"the sheets of {file}")
+            evaluation = workflow.evaluate(workflow.load(file), memory, progress.checks)
+            progress.tell(f"nesting the sheets of {file}")
             found.append((evaluation, workflow.plan(evaluation)))
-    finally:
-        progress.done()
     (before, old_plan), (after, new_plan) = found
     difference = compared(before, after, (old_plan, new_plan))
     if options.json:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import sys
 import textwrap
-import time
 
 from fitout import workflow
 from fitout.answers.asked import AskedFinding, AskedNumber, AskedPart, UnknownError, asked
@@ -29,7 +28,8 @@ from fitout.verbs.saying import FAULTY, PASSED, WIDTH, Progress
 def explain(file: str, words: str, as_json: bool) -> int:
     """Say what was asked about; exit 2 where nothing is called so."""
     design, memory = workflow.load(file), Memory()
-    evaluation = workflow.evaluate(design, memory)
+    with Progress() as progress:
+        evaluation = workflow.evaluate(design, memory, progress.checks)
     boards = {role: board.thickness for role, board in evaluation.setting.boards.items()}
     try:
         meant = asked(words, evaluation.subject, evaluation.findings, figures(design, boards))
@@ -57,23 +57,21 @@ def explain(file: str, words: str, as_json: bool) -> int:
 
 
 def _followed(design: Design, measure: Measure) -> Answer:
-    progress = Progress(time.monotonic())
+    with Progress() as progress:
+        progress.tell("what it hangs on")
 
-    def told(done: int, of: int) -> None:
-        progress.tell(f"what it hangs on, number {done + 1} of {of}")
+        def told(done: int, of: int) -> None:
+            progress.tell(f"what it hangs on, number {done + 1} of {of}")
 
-    progress.tell("what it hangs on")
-    try:
         return influences(design, workflow.prepared, measure, told)
-    finally:
-        progress.done()
 
 
 def _number(design: Design, figure: Figure, as_json: bool) -> int:
     """A number of the design: all that changes with one more and one less of it."""
     memory = Memory()
     step = STEPS.get(figure.unit, STEP)
-    before = workflow.evaluate(design, memory)
+    with Progress() as progress:
+        before = workflow.evaluate(design, memory, progress.checks)
     told: dict[str, object] = {"asked": figure.name, "number": figure_object(figure)}
     place = "a default" if figure.line is None else f"line {figure.line}"
     if not as_json:
@@ -81,7 +79,9 @@ def _number(design: Design, figure: Figure, as_json: bool) -> int:
     for sign, name in ((1.0, "one_more"), (-1.0, "one_less")):
         label = f"With {step:g} {figure.unit.value} {'more' if sign > 0.0 else 'less'}:"
         try:
-            after = workflow.evaluate(changed(design, figure, sign * step), memory)
+            with Progress() as progress:
+                other = changed(design, figure, sign * step)
+                after = workflow.evaluate(other, memory, progress.checks)
         except DesignError as error:
             told[name] = None
             if not as_json:

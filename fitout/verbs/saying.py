@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import textwrap
 import time
-from dataclasses import dataclass
+from functools import cache
+from threading import Event, Lock, Thread
+from typing import TextIO
 
 from fitout import workflow
 from fitout.design_file import file_text, show_faults
@@ -25,27 +28,106 @@ WIDTH = 80
 PATIENCE_S = 1.0
 """How long someone at a terminal is left without a word."""
 
+BLINK_S = 0.25
+"""How often that word is written anew."""
+
 NO_APPROVAL = "This is no approval under any regulation."
 
 
-@dataclass(slots=True)
-class Progress:
-    """Says on a terminal what is being done once that has taken longer than a second."""
+COLOURS = {
+    Severity.FAIL: "1;31",
+    Severity.CAUTION: "33",
+    Severity.UNCHECKED: "36",
+    Severity.PASS: "32",
+}
+"""What a terminal is told to write a mark in: bold red, yellow, cyan, green (ECMA-48)."""
 
-    start: float
-    width: int = 0
+
+def coloured(text: str, severity: Severity) -> str:
+    """The text in the colour of a severity, where standard output shows colours."""
+    return f"\033[{COLOURS[severity]}m{text}\033[0m" if shows_colours(sys.stdout) else text
+
+
+def shows_colours(stream: TextIO) -> bool:
+    """Whether a stream is a terminal that shows colours and nobody asked for none.
+
+    NO_COLOR, if it says anything, asks for none; else FORCE_COLOR asks for them everywhere.
+    """
+    if os.environ.get("NO_COLOR"):
+        return False
+    if os.environ.get("FORCE_COLOR"):
+        return True
+    if os.environ.get("TERM") == "dumb" or not stream.isatty():
+        return False
+    return _console_ready()
+
+
+@cache
+def _console_ready() -> bool:
+    """Whether the console takes colours; one of Windows is asked to, and may not be able to."""
+    if sys.platform == "win32":
+        import ctypes
+
+        output, virtual_terminal = -11, 0x0004
+        kernel, mode = ctypes.windll.kernel32, ctypes.c_ulong()
+        handle = kernel.GetStdHandle(output)
+        shown = kernel.GetConsoleMode(handle, ctypes.byref(mode))
+        return bool(shown and kernel.SetConsoleMode(handle, mode.value | virtual_terminal))
+    else:  # noqa: RET505 (so that each platform's type check sees its own half)
+        return True
+
+
+class Progress:
+    """Says on a terminal what is being done, once that has taken longer than a second.
+
+    A thread of its own keeps the seconds going, so that one long step is no silence.
+    """
+
+    def __init__(self) -> None:
+        self._begin = time.monotonic()
+        self._what = "checking"
+        self._width = 0
+        self._lock = Lock()
+        self._ended = Event()
+        self._clock: Thread | None = None
+
+    def __enter__(self) -> Progress:
+        if sys.stderr.isatty():
+            self._clock = Thread(target=self._go_on, daemon=True)
+            self._clock.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._clock is None:
+            return
+        self._ended.set()
+        self._clock.join()
+        if self._width:
+            print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
 
     def tell(self, what: str) -> None:
         """What is being done now; the line before is written over."""
-        if time.monotonic() - self.start > PATIENCE_S and sys.stderr.isatty():
-            line = f"fitout: checking {what} …"
-            print(f"\r{line:<{self.width}}", end="", file=sys.stderr, flush=True)
-            self.width = len(line)
+        self._what = what
+        if self._clock is not None:
+            self._show()
 
-    def done(self) -> None:
-        """Wipe the line."""
-        if self.width:
-            print(f"\r{'':<{self.width}}\r", end="", file=sys.stderr, flush=True)
+    def checks(self, what: str) -> None:
+        """The same for what is being checked."""
+        self.tell(f"checking {what}")
+
+    def _go_on(self) -> None:
+        while not self._ended.wait(BLINK_S):
+            self._show()
+
+    def _show(self) -> None:
+        past = time.monotonic() - self._begin
+        if past < PATIENCE_S:
+            return
+        with self._lock:
+            end = f" … {past:.0f} s"
+            line = f"fitout: {self._what}"[: WIDTH - 1 - len(end)] + end
+            print(f"\r{line:<{self._width}}", end="", file=sys.stderr, flush=True)
+            self._width = len(line)
 
 
 def say_faults(error: DesignError, file: str) -> None:
@@ -71,7 +153,8 @@ def line(finding: Finding) -> str:
     text, *entries = f"{finding.code}: {finding.sentence}".splitlines()
     room = " " * len(mark)
     # Entries to paste stand on lines of their own and are not broken.
-    lines = [textwrap.fill(text, WIDTH, initial_indent=mark, subsequent_indent=room)]
+    said = textwrap.fill(text, WIDTH, initial_indent=mark, subsequent_indent=room)
+    lines = [coloured(mark, finding.severity) + said[len(mark) :]]
     return "\n".join([*lines, *(f"{room}{entry}" for entry in entries)])
 
 
@@ -83,4 +166,6 @@ def summary(evaluation: workflow.Evaluation) -> str:
         f"{verdict}; passing: {counts['pass']}; cautions: {counts['caution']}; "
         f"not checked: {counts['unchecked']}. {NO_APPROVAL}"
     )
-    return textwrap.fill(text, WIDTH)
+    said = textwrap.fill(text, WIDTH)
+    severity = Severity.PASS if evaluation.passed else Severity.FAIL
+    return coloured(verdict, severity) + said[len(verdict) :]

@@ -10,7 +10,7 @@ from pathlib import Path
 from fitout import workflow
 from fitout.survey.bodies import BODIES
 from fitout.verbs.declaring import Verbs, verb
-from fitout.verbs.saying import FAILED, FAULTY, PASSED
+from fitout.verbs.saying import FAILED, FAULTY, PASSED, Progress
 
 
 def add(verbs: Verbs) -> None:
@@ -40,7 +40,10 @@ def run(options: argparse.Namespace) -> int:
     from fitout.answers.survey import survey_report
     from fitout.documents.survey_table import survey_object, survey_text
 
-    report = survey_report(workflow.evaluate(workflow.load(options.design)))
+    with Progress() as progress:
+        evaluation = workflow.evaluate(workflow.load(options.design), told=progress.checks)
+        progress.tell("how sure the bay is")
+        report = survey_report(evaluation)
     if options.json:
         print(json.dumps(survey_object(report), indent=1))
     else:

@@ -9,7 +9,7 @@ import textwrap
 
 from fitout import workflow
 from fitout.verbs.declaring import Verbs, verb
-from fitout.verbs.saying import FAILED, NO_APPROVAL, PASSED, WIDTH, line
+from fitout.verbs.saying import FAILED, NO_APPROVAL, PASSED, WIDTH, Progress, line
 
 
 def add(verbs: Verbs) -> None:
@@ -32,7 +32,8 @@ def run(options: argparse.Namespace) -> int:
 
     design = workflow.load(options.design)
     try:
-        reports = workflow.trips(design, options.trip)
+        with Progress() as progress:
+            reports = workflow.trips(design, options.trip, progress.checks)
     except workflow.RefusedError as refused:
         print(textwrap.fill(f"fitout: {refused}", WIDTH), file=sys.stderr)
         return FAILED

@@ -11,7 +11,7 @@ from fitout.answers.compare import Difference, compared
 from fitout.answers.telling import difference_lines, difference_object
 from fitout.checks import Memory
 from fitout.model.fault import DesignError
-from fitout.verbs.saying import PASSED, say_faults, say_findings, summary
+from fitout.verbs.saying import PASSED, Progress, say_faults, say_findings, summary
 from fitout.workflow import Evaluation
 
 LOOK_S = 0.05
@@ -20,31 +20,39 @@ LOOK_S = 0.05
 
 def watch(file: str, as_json: bool) -> int:
     """Check, then again whenever the file changes, until Ctrl-C."""
-    memory, last, seen = Memory(), None, _state(file)
+    memory, last, seen = Memory(), None, _stamps(file, None)
     try:
-        last = _checked(file, memory, None, as_json)
-        _wait_line(file, as_json)
         while True:
-            time.sleep(LOOK_S)
-            now = _state(file)
-            if now == seen or now is None:
-                continue
-            seen = now
             last = _checked(file, memory, last, as_json) or last
+            # A file that is named only now counts as seen as it is; the others as they were.
+            seen = {**_stamps(file, last), **seen}
             _wait_line(file, as_json)
+            while (now := _stamps(file, last)) == seen or now[Path(file)] is None:
+                time.sleep(LOOK_S)
+            seen = now
     except KeyboardInterrupt:
         if not as_json:
             print("\nNo longer watching.")
         return PASSED
 
 
-def _state(file: str) -> tuple[int, int] | None:
-    """What changes when the file is saved; None while an editor is putting it in place."""
+Stamp = tuple[int, int] | None
+"""What changes when a file is saved; None while an editor is putting it in place, empty too."""
+
+
+def _stamps(file: str, last: Evaluation | None) -> dict[Path, Stamp]:
+    """The stamps of the design and of the files beside it that it names."""
+    design = Path(file)
+    beside = () if last is None else (design.parent / name for name in last.design.beside)
+    return {path: _stamp(path) for path in (design, *beside)}
+
+
+def _stamp(path: Path) -> Stamp:
     try:
-        stat = Path(file).stat()
+        stat = path.stat()
     except OSError:
         return None
-    return stat.st_mtime_ns, stat.st_size
+    return (stat.st_mtime_ns, stat.st_size) if stat.st_size else None
 
 
 def _checked(
@@ -53,7 +61,8 @@ def _checked(
     """The evaluation of the file as it is now; None while it is at fault."""
     start = time.monotonic()
     try:
-        evaluation = workflow.evaluate(workflow.load(file), memory)
+        with Progress() as progress:
+            evaluation = workflow.evaluate(workflow.load(file), memory, progress.checks)
     except DesignError as error:
         if as_json:
             print(json.dumps({"faults": len(error.faults)}), flush=True)

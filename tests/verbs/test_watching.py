@@ -26,7 +26,14 @@ class Watched:
             text=True, encoding="utf-8",
         )  # fmt: skip
         self.lines: queue.Queue[str] = queue.Queue()
-        threading.Thread(target=self._read, daemon=True).start()
+        self.reader = threading.Thread(target=self._read, daemon=True)
+        self.reader.start()
+
+    def end(self) -> None:
+        self.process.kill()
+        self.process.wait()
+        self.reader.join()
+        self.process.stdout.close()
 
     def _read(self) -> None:
         for line in self.process.stdout:
@@ -44,8 +51,7 @@ class Watched:
 def watched(van, here):
     process = Watched(here, van)
     yield process
-    process.process.kill()
-    process.process.wait()
+    process.end()
 
 
 def test_each_save_is_checked_and_told(watched, van, here) -> None:
@@ -64,3 +70,22 @@ def test_each_save_is_checked_and_told(watched, van, here) -> None:
         watched.process.send_signal(signal.SIGINT)
         watched.until("No longer watching.")
         assert watched.process.wait(PATIENCE_S) == 0
+
+
+def test_a_save_of_the_catalogue_beside_it_counts_too(van, here) -> None:
+    rows = "sheets: {my ply: {like: birch ply 12, thickness: 11.6, source: calliper}}\n"
+    (here / "mine.yaml").write_text(rows, encoding="utf-8")
+    text = (here / van).read_text(encoding="utf-8").replace(
+        "carcass: {sheet: birch ply 12, measured: 11.8}", "carcass: my ply"
+    )  # fmt: skip
+    (here / van).write_text(f"{text}catalogue: mine.yaml\n", encoding="utf-8")
+    watched = Watched(here, van)
+    try:
+        watched.until("Ctrl-C ends.")
+        thinner = rows.replace("thickness: 11.6", "thickness: 8.9")
+        (here / "mine.yaml").write_text(thinner, encoding="utf-8")
+        assert "kg" in watched.until("Ctrl-C ends.").partition("Saved; checked")[2]
+        (here / "mine.yaml").write_text("sheets: 7\n", encoding="utf-8")
+        assert "mine.yaml:1:9: found 7" in watched.until("Ctrl-C ends.")
+    finally:
+        watched.end()
