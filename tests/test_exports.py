@@ -49,10 +49,11 @@ def unpacked(data: bytes) -> bytes:
     """A PDF without what packing decides: streams in the open, no lengths, no table of places."""
 
     def opened(stream: re.Match[bytes]) -> bytes:
-        packed = stream[1].strip()
-        if packed.endswith(b"~>"):
-            packed = base64.a85decode(packed[:-2])
-        return zlib.decompress(packed)
+        packed = stream[1]
+        if packed.rstrip().endswith(b"~>"):
+            packed = base64.a85decode(packed.rstrip()[:-2])
+        # The last byte of its sum may have looked like the end of a line.
+        return zlib.decompressobj().decompress(packed)
 
     text = _STREAM.sub(opened, data)
     return re.sub(rb"/Length1? \d+", b"", text[: text.rfind(b"\nxref")])
