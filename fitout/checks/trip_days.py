@@ -101,11 +101,6 @@ def fixed_lines(plan: Plan) -> list[LedgerLine]:
     return [*plan.ground.built, *plan.people, *plan.carried]
 
 
-def all_lines(plan: Plan, stores: Stores) -> list[LedgerLine]:
-    """The whole ledger at one time of the trip."""
-    return [*fixed_lines(plan), *store_lines(plan, stores)]
-
-
 def store_lines(plan: Plan, stores: Stores) -> Iterator[LedgerLine]:
     """What changes from day to day: goods, water, fuel."""
     for place, mass in zip(plan.packed, stores.packed_kg, strict=True):

@@ -6,8 +6,6 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from fitout.mechanics.boards import STANDARD_GRAVITY
-
 
 @dataclass(frozen=True, slots=True)
 class Mass:
@@ -88,22 +86,6 @@ def rollover_threshold_g(track: float, height: float) -> float:
     if not (track > 0.0 and height > 0.0):
         raise ValueError(f"track {track:g} and height {height:g} must be above 0")
     return track / (2.0 * height)
-
-
-def settles(load_kg: float, rate_n_mm: float) -> float:
-    """How far an axle comes down under a further load, mm: m g / k.
-
-    `rate_n_mm` is that of the whole axle at the wheels, N/mm: twice that of one wheel. Tyres
-    and the spring's own progression are left out.
-
-    Raises:
-        ValueError: unless the rate is above 0.
-
-    Source: Hooke's law.
-    """
-    if not rate_n_mm > 0.0:
-        raise ValueError(f"rate_n_mm: {rate_n_mm:g}; must be above 0")
-    return load_kg * STANDARD_GRAVITY / rate_n_mm
 
 
 def pitch_deg(front_down: float, rear_down: float, wheelbase: float) -> float:

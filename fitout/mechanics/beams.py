@@ -36,15 +36,6 @@ def centre_load(span: float, load_n: float, stiffness_nmm2: float) -> BeamResult
     return BeamResult(load_n * span**3 / (48.0 * stiffness_nmm2), load_n * span / 4.0)
 
 
-def end_load(reach: float, load_n: float, stiffness_nmm2: float) -> BeamResult:
-    """A cantilever of length `reach` under `load_n` at its end: P L³ / 3 E I and P L.
-
-    `stiffness_nmm2` is E·I in N·mm². Raises ValueError unless reach and stiffness are positive.
-    """
-    _require_positive(reach=reach, stiffness_nmm2=stiffness_nmm2)
-    return BeamResult(load_n * reach**3 / (3.0 * stiffness_nmm2), load_n * reach)
-
-
 def second_moment(width: float, height: float, wall: float | None = None) -> float:
     """Second moment of area, mm⁴, about the axis along `width`; `wall` None is a solid bar.
 

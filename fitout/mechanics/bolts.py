@@ -26,13 +26,12 @@ GAMMA_M2 = 1.25
 
 @dataclass(frozen=True, slots=True)
 class Grade:
-    """A property class: tensile strength, stress under proof load (or at 0.2 %), N/mm².
+    """A property class: tensile strength, N/mm².
 
     `shear_share` is the share of the tensile strength that the thread bears in shear.
     """
 
     tensile_mpa: float
-    proof_mpa: float
     shear_share: float
     source: str
 
@@ -42,13 +41,13 @@ _STAINLESS = "ISO 3506-1; share in shear EN 1993-1-4 6.2, from memory"
 
 GRADES: Mapping[str, Grade] = MappingProxyType(
     {
-        "4.8": Grade(420.0, 310.0, 0.5, _STEEL),
-        "8.8": Grade(800.0, 580.0, 0.6, _STEEL),
-        "10.9": Grade(1040.0, 830.0, 0.5, _STEEL),
-        "A2-70": Grade(700.0, 450.0, 0.6, _STAINLESS),
-        "A4-70": Grade(700.0, 450.0, 0.6, _STAINLESS),
-        "A2-80": Grade(800.0, 600.0, 0.6, _STAINLESS),
-        "A4-80": Grade(800.0, 600.0, 0.6, _STAINLESS),
+        "4.8": Grade(420.0, 0.5, _STEEL),
+        "8.8": Grade(800.0, 0.6, _STEEL),
+        "10.9": Grade(1040.0, 0.5, _STEEL),
+        "A2-70": Grade(700.0, 0.6, _STAINLESS),
+        "A4-70": Grade(700.0, 0.6, _STAINLESS),
+        "A2-80": Grade(800.0, 0.6, _STAINLESS),
+        "A4-80": Grade(800.0, 0.6, _STAINLESS),
     }
 )
 """Classes by the mark on the bolt's head, up to M16."""
@@ -81,14 +80,6 @@ def grade(name: str) -> Grade:
     if name not in GRADES:
         raise ValueError(f"grade: {name}; must be one of {', '.join(GRADES)}")
     return GRADES[name]
-
-
-def proof_load_n(thread: str, grade_name: str) -> float:
-    """The load a bolt bears with no lasting stretch: stress under proof load × stress area.
-
-    Raises ValueError on an unknown thread or class. Source: ISO 898-1, ISO 3506-1.
-    """
-    return grade(grade_name).proof_mpa * stress_area(thread)
 
 
 def ultimate_load_n(thread: str, grade_name: str) -> float:

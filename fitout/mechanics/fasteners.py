@@ -120,42 +120,6 @@ def lateral_screw_n(embedment_mpa: tuple[float, float], depths: tuple[float, flo
     return min(first, f2 * t2 * shank, both, one, two, hinges)
 
 
-def sheet_pull_out_n(sheet: float, thread: float, tensile_mpa: float) -> float:
-    """Nominal force that draws a screw's thread out of sheet steel: 0.85 t d F_u.
-
-    Divide by 3.0 for what is allowed. Raises ValueError unless all are positive.
-    Source: AISI S100, screw connections, pull-out.
-    """
-    _positive(sheet=sheet, thread=thread, tensile_mpa=tensile_mpa)
-    return 0.85 * sheet * thread * tensile_mpa
-
-
-AISI_SAFETY = 3.0
-"""Factor between a nominal and an allowed load of a screw: AISI S100."""
-
-AISI_WIDEST = 12.7
-"""No head or washer counts as wider than this, mm, in `sheet_pull_over_n`: AISI S100, 1/2 in."""
-
-
-def sheet_pull_over_n(sheet: float, washer: float, tensile_mpa: float) -> float:
-    """Nominal force that draws a head or washer through sheet steel: 1.5 t d_w F_u, d_w ≤ 12.7.
-
-    Divide by 3.0 for what is allowed. Raises ValueError unless all are positive.
-    Source: AISI S100, screw connections, pull-over.
-    """
-    _positive(sheet=sheet, washer=washer, tensile_mpa=tensile_mpa)
-    return 1.5 * sheet * min(washer, AISI_WIDEST) * tensile_mpa
-
-
-def thread_in_sheet_n(sheet: float, thread: float, tensile_mpa: float) -> float:
-    """Working force on a thread cut in a sheet: 0.65 d t f_u / 1.25.
-
-    Raises ValueError unless all are positive. Source: EN 1993-1-3 Table 8.2.
-    """
-    _positive(sheet=sheet, thread=thread, tensile_mpa=tensile_mpa)
-    return 0.65 * thread * sheet * tensile_mpa / GAMMA_M2
-
-
 def washer_through_sheet_n(sheet: float, washer: float, tensile_mpa: float, basis: Basis) -> float:
     """Force on a washer against sheet steel: working 0.5 d_w t f_u / 1.25, ultimate d_w t f_u.
 

@@ -58,21 +58,6 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
     return turbulent if reynolds > TURBULENT_ABOVE else max(laminar, turbulent)
 
 
-def swamee_jain(reynolds: float, relative_roughness: float) -> float:
-    """The friction factor without iteration: 0.25 / log10(ε/3.7D + 5.74/Re^0.9)², within 3 %.
-
-    Raises:
-        ValueError: outside Re 5000 to 1e8 or ε/D 1e-6 to 0.05, where it was fitted.
-
-    Source: Swamee and Jain (1976).
-    """
-    if not 5e3 <= reynolds <= 1e8:
-        raise ValueError(f"reynolds: {reynolds:g}; must be from 5000 to 1e8")
-    if not 1e-6 <= relative_roughness <= 0.05:
-        raise ValueError(f"relative_roughness: {relative_roughness:g}; must be from 1e-6 to 0.05")
-    return 0.25 / math.log10(relative_roughness / 3.7 + 5.74 / reynolds**0.9) ** 2
-
-
 def gravity_flow_l_min(
     head: float,
     length: float,

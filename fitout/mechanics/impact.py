@@ -26,12 +26,6 @@ BLOCKS = (
 )
 """The test blocks of UN R17, which UN R126 uses for partitions."""
 
-LOOSE_KG = 60.0
-"""The single mass a full barrier is designed for (after AS/NZS 4034.1, from memory)."""
-
-CRASH_G = 20.0
-"""A frontal stop from 48 km/h (after AS/NZS 4034.1 and UN R17's 20 g, from memory)."""
-
 
 def force_n(mass_kg: float, acceleration_g: float) -> float:
     """The static force that stands for a mass under an acceleration: m a, N.
@@ -57,16 +51,6 @@ def stopping_distance(speed_kmh: float, acceleration_g: float) -> float:
     """
     metres = energy_j(1.0, speed_kmh) / (_positive(acceleration_g) * STANDARD_GRAVITY)
     return 1000.0 * metres
-
-
-def stopping_time_ms(speed_kmh: float, acceleration_g: float) -> float:
-    """The time, ms, to a stop under a constant deceleration: v / a.
-
-    Raises ValueError on a negative speed or a deceleration that is not positive.
-    """
-    if speed_kmh < 0.0:
-        raise ValueError(f"speed_kmh: {speed_kmh:g}; below 0")
-    return 1000.0 * speed_kmh / 3.6 / (_positive(acceleration_g) * STANDARD_GRAVITY)
 
 
 def gives_way(force: float, elastic_mm_per_n: float, yields_at: float, stop: float) -> float:

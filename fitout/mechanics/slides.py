@@ -98,29 +98,11 @@ def derated_kg(rating_kg: float, width: float, derating: Derating) -> float:
     return rating_kg * share
 
 
-def overhang_n(load_n: float, ahead: float, apart: float) -> tuple[float, float]:
-    """What two bearings bear of a load that hangs out `ahead` of the front one, N.
-
-    The front bearing pushes up with P (1 + a / s), the rear one holds down with P a / s, `apart`
-    being s, the distance between them in mm; the rear one's is below 0 where the load lies
-    between them and it too pushes up.
-
-    Raises:
-        ValueError: unless `apart` is above 0.
-
-    Source: equilibrium of moments, as in any text on statics.
-    """
-    if not apart > 0.0:
-        raise ValueError(f"apart: {apart:g}; must be above 0")
-    rear = load_n * ahead / apart
-    return load_n + rear, rear
-
-
 def row_forces_n(load_n: float, at: float, places: Sequence[float]) -> tuple[float, ...]:
     """What each of a row of like screws through a stiff rail bears of a load at `at`, N.
 
     P / n + P (a - m) (x - m) / Σ (x - m)², m the row's middle, places in mm along the rail;
-    below 0 it acts against the load. Of two screws it gives what `overhang_n` does.
+    below 0 it acts against the load.
 
     Raises:
         ValueError: on fewer than two places, or all at one.

@@ -23,7 +23,7 @@ from fitout.cutting import skyline, staged
 from fitout.cutting.layout import Blank
 from fitout.cutting.search import layouts
 from fitout.cutting.task import Stock, task
-from fitout.cutting.value import most_valuable
+from tests.support.most_valuable import most_valuable
 
 INSTANCES = json.loads(
     (Path(__file__).parent / "best_value.json").read_text(encoding="utf-8")

@@ -7,7 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from made_up_trip import BASE, ground, plan
 
-from fitout.checks.trip_days import all_lines, dead_water_l, gone_through, stored_days
+from fitout.checks.trip_days import (
+    dead_water_l,
+    fixed_lines,
+    gone_through,
+    store_lines,
+    stored_days,
+)
 from fitout.checks.vehicle_state import vehicle_state
 from fitout.model.spec import Days
 from fitout.model.trips import (
@@ -22,6 +28,10 @@ from fitout.model.trips import (
 )
 
 DRIVING = (StageSpec(days=Days(1, 4), km=100.0),)
+
+
+def all_lines(told, stores):
+    return [*fixed_lines(told), *store_lines(told, stores)]
 
 
 def test_water_goes_down_to_the_tap_and_is_refilled() -> None:

@@ -11,7 +11,6 @@ from fitout.mechanics.axles import (
     left_share,
     pitch_deg,
     rollover_threshold_g,
-    settles,
 )
 
 MASSES = st.lists(
@@ -59,8 +58,6 @@ def test_left_and_right() -> None:
 
 
 def test_springs_and_pitch() -> None:
-    assert settles(200.0, 60.0) == pytest.approx(32.69, abs=0.01)
-    assert settles(-50.0, 60.0) < 0.0
     assert pitch_deg(10.0, 10.0, 2800.0) == 0.0
     assert pitch_deg(0.0, 28.0, 2800.0) == pytest.approx(0.573, abs=1e-3)
 
@@ -75,7 +72,6 @@ def test_a_lower_centre_tips_later() -> None:
         lambda: axle_loads([], 0.0),
         lambda: left_share([], 0.0),
         lambda: rollover_threshold_g(1500.0, 0.0),
-        lambda: settles(1.0, 0.0),
         lambda: pitch_deg(0.0, 0.0, 0.0),
     ],
 )

@@ -5,7 +5,6 @@ import pytest
 from fitout.mechanics.beams import (
     bending_stress_mpa,
     centre_load,
-    end_load,
     second_moment,
     uniform_load,
 )
@@ -26,12 +25,6 @@ def test_a_strip_loaded_at_its_middle() -> None:
     assert strip.deflection == pytest.approx(3.472, abs=5e-4)
 
 
-def test_a_cantilever_bends_sixteen_times_as_far_as_a_beam_held_twice() -> None:
-    stiffness = 1e9
-    held_twice = centre_load(500.0, 100.0, stiffness)
-    assert end_load(500.0, 100.0, stiffness).deflection == pytest.approx(16 * held_twice.deflection)
-
-
 def test_a_tube_is_a_bar_less_its_hollow() -> None:
     assert second_moment(30.0, 30.0, 2.0) == second_moment(30.0, 30.0) - second_moment(26.0, 26.0)
 
@@ -42,10 +35,10 @@ def test_a_wall_that_fills_the_tube_is_refused(wall: float) -> None:
         second_moment(40.0, 20.0, wall)
 
 
-@pytest.mark.parametrize("beam", [uniform_load, centre_load, end_load])
+@pytest.mark.parametrize("beam", [uniform_load, centre_load])
 def test_a_beam_without_span_or_stiffness_is_refused(beam: object) -> None:
     assert callable(beam)
-    with pytest.raises(ValueError, match=r"span|reach"):
+    with pytest.raises(ValueError, match="span"):
         beam(0.0, 1.0, 1.0)
     with pytest.raises(ValueError, match="stiffness_nmm2"):
         beam(1.0, 1.0, 0.0)

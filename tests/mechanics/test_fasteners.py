@@ -13,9 +13,6 @@ from fitout.mechanics import fasteners as f
         (f.bolt_embedment_mpa, (630.0, 8.0)),
         (f.yield_moment_nmm, (600.0, 4.0)),
         (f.washer_n, (2.5, 24.0, 8.0)),
-        (f.sheet_pull_out_n, (0.8, 4.8, 310.0)),
-        (f.sheet_pull_over_n, (0.8, 10.0, 310.0)),
-        (f.thread_in_sheet_n, (0.8, 8.0, 270.0)),
     ],
 )
 def test_every_number_must_be_positive(ask, good) -> None:
@@ -24,11 +21,6 @@ def test_every_number_must_be_positive(ask, good) -> None:
         bad = [*good[:index], -good[index], *good[index + 1 :]]
         with pytest.raises(ValueError, match="must be above 0"):
             ask(*bad)
-
-
-def test_nominal_pull_out() -> None:
-    assert f.sheet_pull_out_n(0.8, 4.8, 310.0) == pytest.approx(1012, abs=0.5)
-    assert f.thread_in_sheet_n(0.8, 8.0, 270.0) == pytest.approx(0.65 * 8 * 0.8 * 270 / 1.25)
 
 
 def test_a_density_is_no_specific_gravity() -> None:

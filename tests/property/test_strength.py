@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from fitout.catalogue import load
 from fitout.checks.bending import Bent, bent_panel
 from fitout.checks.memory import Memory
-from fitout.mechanics.slides import overhang_n, row_forces_n
+from fitout.mechanics.slides import row_forces_n
 from fitout.model.module import PlateDuty
 from fitout.model.panel import Grain
 from fitout.model.stock import Board
@@ -92,5 +92,3 @@ def test_a_mass_moved_along_its_slide(
     once, twice = (row_forces_n(load_n, at + k * shift, places) for k in (1, 2))
     for a, b, c in zip(forces, once, twice, strict=True):
         assert c - b == pytest.approx(b - a, rel=1e-6, abs=1e-6 * load_n)
-    front, rear = overhang_n(load_n, -at, 300.0)
-    assert front - rear == pytest.approx(load_n, rel=1e-9)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from fitout.mechanics.axles import Mass, axle_loads, settles
+from fitout.mechanics.axles import Mass, axle_loads
+from fitout.mechanics.springs import AirState, settles_on_air
 
 
 def test_the_body_builder_example() -> None:
@@ -29,4 +30,6 @@ def test_centre_of_gravity_by_moments() -> None:
 
 def test_an_axle_on_two_springs() -> None:
     """Hooke's law by hand: 200 kg · 9.80665 / (2 · 30 N/mm) = 32.69 mm."""
-    assert settles(200.0, 2 * 30.0) == pytest.approx(32.69, abs=0.005)
+    assert settles_on_air(200.0, 2 * 30.0, AirState(0.0, 0.0), AirState(0.0, 0.0)) == pytest.approx(
+        32.69, abs=0.005
+    )

@@ -11,21 +11,18 @@ KSI = 6.894757293168
 
 
 @pytest.mark.parametrize(
-    ("thread", "area", "loads"),
+    ("thread", "area"),
     [
-        ("M5", 14.2, {"4.8": 4400, "8.8": 8230, "10.9": 11800}),
-        ("M6", 20.1, {"4.8": 6230, "8.8": 11600, "10.9": 16700}),
-        ("M8", 36.6, {"4.8": 11400, "8.8": 21200, "10.9": 30400}),
-        ("M10", 58.0, {"4.8": 18000, "8.8": 33700, "10.9": 48100}),
-        ("M12", 84.3, {"4.8": 26100, "8.8": 48900, "10.9": 70000}),
+        ("M5", 14.2),
+        ("M6", 20.1),
+        ("M8", 36.6),
+        ("M10", 58.0),
+        ("M12", 84.3),
     ],
 )
-def test_proof_loads(thread: str, area: float, loads: dict[str, float]) -> None:
-    """ISO 898-1, tables of stress areas and proof loads; printed to three digits, some
-    rounded down."""
+def test_stress_areas(thread: str, area: float) -> None:
+    """ISO 898-1, table of stress areas; printed to three digits."""
     assert bolts.stress_area(thread) == pytest.approx(area, abs=0.05)
-    for grade, load in loads.items():
-        assert bolts.proof_load_n(thread, grade) == pytest.approx(load, rel=0.008)
 
 
 @pytest.mark.parametrize(
@@ -45,9 +42,8 @@ def test_ultimate_loads(thread: str, strong: float, stronger: float) -> None:
 
 
 def test_stainless() -> None:
-    """ISO 3506-1: A2-70 has 700 and 450 N/mm²; on an M8's 36.6 mm² 25.6 and 16.5 kN."""
+    """ISO 3506-1: A2-70 has 700 N/mm²; on an M8's 36.6 mm² 25.6 kN."""
     assert bolts.ultimate_load_n("M8", "A2-70") == pytest.approx(25_600, rel=0.002)
-    assert bolts.proof_load_n("M8", "A2-70") == pytest.approx(16_500, rel=0.003)
 
 
 def test_design_shear() -> None:
@@ -72,29 +68,6 @@ def test_wood_screw_allowed() -> None:
     assert ultimate / fasteners.SCREW_RESERVE == pytest.approx(109.65, rel=0.003)
 
 
-@pytest.mark.parametrize(
-    ("d", "t", "allowed"),
-    [
-        (0.190, 0.036, 87),
-        (0.190, 0.048, 116),
-        (0.190, 0.060, 145),
-        (0.190, 0.075, 182),
-        (0.250, 0.060, 191),
-        (0.250, 0.125, 398),
-    ],
-)
-def test_pull_out_of_sheet(d: float, t: float, allowed: float) -> None:
-    """AISI S100 pull-out, rows of an evaluation report's table: F_u 45 ksi, safety 3.0, lbf."""
-    nominal = fasteners.sheet_pull_out_n(t * INCH, d * INCH, 45.0 * KSI) / POUND
-    assert nominal / fasteners.AISI_SAFETY == pytest.approx(allowed, abs=0.6)
-
-
-def test_pull_over_counts_no_washer_wider_than_half_an_inch() -> None:
-    """AISI S100 pull-over: 1.5 t d_w F_u with d_w at most 1/2 in."""
-    wide = fasteners.sheet_pull_over_n(0.8, 24.0, 310.0)
-    assert wide == pytest.approx(1.5 * 0.8 * 12.7 * 310.0)
-
-
 def test_washer_in_wood() -> None:
     """EN 1995-1-1 10.4.3(2): M8, washer 24, f_c,90 2.5 N/mm²: 3 x 2.5 x π/4 (24² − 9²)."""
     assert fasteners.washer_n(2.5, 24.0, 8.0) == pytest.approx(2916.0, abs=0.5)
@@ -112,11 +85,10 @@ def test_a_seat_of_25_kg() -> None:
     assert impact.force_n(25.0, 20.0) * 9.8 / 9.80665 == pytest.approx(4900.0)
 
 
-@pytest.mark.parametrize(("speed", "distance", "time"), [(48.0, 453.0, 68.0), (50.0, 492.0, 70.8)])
-def test_stopping_at_20_g(speed: float, distance: float, time: float) -> None:
-    """Identities v²/2a and v/a, as printed to three digits."""
+@pytest.mark.parametrize(("speed", "distance"), [(48.0, 453.0), (50.0, 492.0)])
+def test_stopping_at_20_g(speed: float, distance: float) -> None:
+    """The identity v²/2a, as printed to three digits."""
     assert impact.stopping_distance(speed, 20.0) == pytest.approx(distance, abs=0.5)
-    assert impact.stopping_time_ms(speed, 20.0) == pytest.approx(time, abs=0.05)
 
 
 def test_sixty_kilograms_at_20_g() -> None:

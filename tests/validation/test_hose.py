@@ -10,14 +10,8 @@ from fitout.mechanics.hose import (
     drawing_time_s,
     friction_factor,
     gravity_flow_l_min,
-    swamee_jain,
     water_viscosity_pa_s,
 )
-
-
-def test_swamee_and_jain() -> None:
-    """A friction-factor library's documented example: Re 60 000, ε/D 0.0023, f 0.027."""
-    assert swamee_jain(60_000.0, 0.0023) == pytest.approx(0.027, abs=0.0005)
 
 
 def test_colebrook() -> None:

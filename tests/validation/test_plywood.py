@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from fitout.catalogue import load
-from fitout.mechanics.plywood import birch
+from tests.support.birch_laminate import birch
 
 # nominal mm, plies, mean thickness mm, f along, f across, E along, E across (N/mm²)
 HANDBOOK = [

@@ -3,7 +3,7 @@
 import pytest
 
 from fitout.mechanics.beams import second_moment, uniform_load
-from fitout.mechanics.slides import overhang_n
+from fitout.mechanics.slides import row_forces_n
 from fitout.mechanics.timber import GAMMA_M, K_MOD, final_factor
 
 G = 9.80665
@@ -41,5 +41,5 @@ def test_a_shelf_at_once_and_in_the_end() -> None:
 
 def test_a_drawer_on_two_bearings() -> None:
     """60 kg, 350 ahead of the front one of two bearings 300 apart, by moments: 1 275 and 686 N."""
-    front, rear = overhang_n(60.0 * G, 350.0, 300.0)
-    assert (front, rear) == pytest.approx((1_275.0, 686.0), abs=0.5)
+    front, rear = row_forces_n(60.0 * G, -350.0, [0.0, 300.0])
+    assert (front, rear) == pytest.approx((1_275.0, -686.0), abs=0.5)

@@ -9,7 +9,7 @@ from fitout.cutting import skyline, staged
 from fitout.cutting.beam import Enough
 from fitout.cutting.layout import Blank
 from fitout.cutting.task import Stock, task
-from fitout.cutting.value import most_valuable
+from tests.support.most_valuable import most_valuable
 
 
 def job(*sizes, size=(100.0, 100.0)):

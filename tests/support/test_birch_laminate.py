@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from fitout.mechanics.plywood import birch, laminate
+from tests.support.birch_laminate import birch, laminate
 
 
 @pytest.mark.parametrize("plies", [3, 5, 9, 17])
