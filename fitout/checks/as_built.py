@@ -46,11 +46,11 @@ def as_built_of(
     wishes: Mapping[str, AsBuiltSpec],
     fitout: Fitout,
     tape: TapeClass,
-    cut: Iterable[Panel] | None = None,
+    panels: Iterable[Panel] | None = None,
 ) -> AsBuilt:
     """Every size measured, by part; `tape` is the class of the tape it was read with.
 
-    `cut` are the panels as they are cut; they are measured finished: with their edging on, and
+    `panels` are those as they are cut; they are measured finished: with their edging on, and
     scribed to the vehicle.
 
     Raises:
@@ -58,7 +58,7 @@ def as_built_of(
     """
     if not wishes or not fitout.modules:
         return {}
-    panels = edged(fitout.panels()) if cut is None else cut
+    panels = edged(fitout.panels()) if panels is None else panels
     cuts = cut_list(panels, [bar for module in fitout.modules for bar in module.bars])
     parts = {p.id: p for p in fitout.parts() if isinstance(p, Panel | Bar)}
     found: dict[tuple[str, str], Built] = {}

@@ -13,7 +13,7 @@ on to the cut edge; where it would not reach it the edges stay bare and the part
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from fitout.model.edging import Edge, EdgingSpec, Strip
@@ -133,10 +133,33 @@ def inset(loop: Loop, chosen: Iterable[int], depth: float) -> Loop | None:
     ]
     around = [(sides[i - 1], s, sides[(i + 1) % len(sides)]) for i, s in enumerate(sides)]
     kept = [side for before, side, after in around if not _used_up(before, side, after)]
+    while len(kept) > 2:
+        points = _points(kept, depth)
+        if points is None:
+            return None
+        ends = [*points[1:], points[0]]
+        backwards = [
+            side
+            for side, here, there in zip(kept, points, ends, strict=True)
+            if isinstance(side.curve, _Line) and not _runs_on(side, here, there)
+        ]
+        if not backwards:
+            made = Loop(tuple(map(_vertex, kept, points, ends)))
+            return made if 0.0 < made.signed_area < loop.signed_area else None
+        short = [side for side in backwards if not side.moved and _length(side) <= depth]
+        if not short:
+            return None
+        # An edge that lies in the strip alone; those beside it meet without it.
+        kept = [side for side in kept if side is not short[0]]
+    return None
+
+
+def _points(sides: Sequence[_Side], depth: float) -> list[Point] | None:
+    """Where each side begins; None where two don't meet, or far from where they did."""
     points: list[Point] = []
-    for i, side in enumerate(kept):
-        before, at = kept[i - 1], (side.start.x, side.start.y)
-        if side.moved or before.moved:
+    for i, side in enumerate(sides):
+        before, at = sides[i - 1], (side.start.x, side.start.y)
+        if side.moved or before.moved or _gap(before, at) > 1e-6:
             met = _meet(before.curve, side.curve, at)
             straight = isinstance(before.curve, _Line) and isinstance(side.curve, _Line)
             if met is None or (
@@ -145,17 +168,16 @@ def inset(loop: Loop, chosen: Iterable[int], depth: float) -> Loop | None:
                 return None
             at = met
         points.append(at)
-    ends = [*points[1:], points[0]]
-    vertices = []
-    for side, here, there in zip(kept, points, ends, strict=True):
-        if isinstance(side.curve, _Circle):
-            vertices.append(Vertex(*here, _bulge(side.curve, here, there)))
-        elif _runs_on(side, here, there):
-            vertices.append(Vertex(*here))
-        else:
-            return None
-    made = Loop(tuple(vertices))
-    return made if 0.0 < made.signed_area < loop.signed_area else None
+    return points
+
+
+def _vertex(side: _Side, here: Point, there: Point) -> Vertex:
+    ring = side.curve
+    return Vertex(*here, _bulge(ring, here, there) if isinstance(ring, _Circle) else 0.0)
+
+
+def _length(side: _Side) -> float:
+    return math.hypot(side.end.x - side.start.x, side.end.y - side.start.y)
 
 
 def _gap(before: _Side, at: Point) -> float:

@@ -67,7 +67,7 @@ def outset(loop: Loop, depths: Mapping[int, float]) -> Loop | None:
         if not back:
             break
         sides = _without(sides, back[0])
-        if len(sides) < 3:
+        if len(sides) < 3 or any(_turn_back(sides[i - 1], s) for i, s in enumerate(sides)):
             return None
     made = _joined(sides, corners)
     good = made.signed_area > loop.signed_area and not crosses_itself(Outline(made))
@@ -94,6 +94,8 @@ def _sides(
         if i in dropped:
             continue
         depth, length = depths.get(i, 0.0), math.hypot(b.x - a.x, b.y - a.y)
+        if length <= NO_LENGTH:
+            continue
         way = ((b.x - a.x) / length, (b.y - a.y) / length)
         at = (a.x + depth * way[1], a.y - depth * way[0])
         sides.append(_Side(at, way, a, b, depth, radii.get(i, 0.0)))
@@ -113,7 +115,9 @@ def _rounds(
 def _off(a: Vertex, b: Vertex, point: Point) -> float:
     """How far a point lies from the line through two others."""
     dx, dy = b.x - a.x, b.y - a.y
-    return abs(dx * (point[1] - a.y) - dy * (point[0] - a.x)) / math.hypot(dx, dy)
+    length = math.hypot(dx, dy)
+    away = abs(dx * (point[1] - a.y) - dy * (point[0] - a.x))
+    return away / length if length > NO_LENGTH else math.inf
 
 
 def _without(sides: Sequence[_Side], used_up: int) -> list[_Side]:
@@ -124,6 +128,11 @@ def _without(sides: Sequence[_Side], used_up: int) -> list[_Side]:
         for i, s in enumerate(sides)
         if i != used_up
     ]
+
+
+def _turn_back(first: _Side, second: _Side) -> bool:
+    """Whether one edge runs straight back along the other: a slot has closed."""
+    return first.way[0] * second.way[0] + first.way[1] * second.way[1] < -1.0 + 1e-9
 
 
 def _after(corners: Sequence[list[Point]], i: int) -> list[Point]:
@@ -139,16 +148,20 @@ def _runs_on(side: _Side, here: Point, there: Point) -> bool:
 def _corner(first: _Side, second: _Side) -> list[Point]:
     """Where one side ends and the next begins: one point, or the two ends of a step."""
     joint = (second.start.x, second.start.y)
-    if not first.depth and not second.depth and joint == (first.end.x, first.end.y):
+    joined = math.dist(joint, (first.end.x, first.end.y)) <= NO_LENGTH
+    if not first.depth and not second.depth and joined:
         return [joint]
     turn = first.way[0] * second.way[1] - first.way[1] * second.way[0]
     angle = math.atan2(turn, first.way[0] * second.way[0] + first.way[1] * second.way[1])
-    ends = [_foot(first, (first.end.x, first.end.y)), _foot(second, joint)]
-    alike = abs(first.depth - second.depth) < NO_LENGTH
-    if abs(turn) < 1e-9 or (not alike and abs(angle) < STEP_BELOW):
+    if abs(turn) < 1e-9:
+        ends = [_foot(first, (first.end.x, first.end.y)), _foot(second, joint)]
         return ends[1:] if math.dist(*ends) < NO_LENGTH else ends
-    met = _meet(first.at, first.way, second.at, second.way)
+    # Where the corner is rounded, the sharp one: what is cut there holds the round one.
     corner = _meet((first.start.x, first.start.y), first.way, joint, second.way)
+    ends = [_foot(first, corner), _foot(second, corner)]
+    if abs(first.depth - second.depth) > NO_LENGTH and abs(angle) < STEP_BELOW:
+        return ends
+    met = _meet(first.at, first.way, second.at, second.way)
     most = SPIKE * max(first.depth, second.depth)
     return ends if turn > 0.0 and math.dist(corner, met) > most else [met]
 

@@ -247,3 +247,13 @@ def test_nothing_of_the_fit_out_changes_but_what_is_cut(tmp_path):
     for panel in cut:
         assert panel.outline.size < sizes[panel.id]
         assert finished_size(panel) == pytest.approx(sizes[panel.id])
+
+
+def test_an_edge_that_lies_in_the_strip_alone_goes():
+    # The short level end that a scribed edge has before it slants.
+    loop = polygon([(0, 0), (300, 0), (300, 60), (1, 50), (0, 50)])
+    made = inset(loop, {4}, T)
+    assert len(made.vertices) == 4
+    assert made.bounds == pytest.approx((T, 0.0, 300.0, 60.0))
+    corner = min(made.vertices, key=lambda v: (v.x, -v.y))
+    assert corner.y == pytest.approx(50.0 + 10.0 / 299.0)
