@@ -40,7 +40,7 @@ BAR = 24
 
 
 @dataclass(slots=True)
-class Bar:
+class ProgressBar:
     """How far a work of `steps` steps has come: a bar at a terminal, plain lines elsewhere."""
 
     steps: int

@@ -3,11 +3,11 @@
 import sys
 from contextlib import suppress
 
-from fitout.terminal import BAR, Bar
+from fitout.terminal import BAR, ProgressBar
 
 
 def test_elsewhere_each_step_is_a_plain_line(capsys):
-    bar = Bar(2)
+    bar = ProgressBar(2)
     with bar.shown():
         bar.tell("checking")
         bar.tell("writing")
@@ -16,7 +16,7 @@ def test_elsewhere_each_step_is_a_plain_line(capsys):
 
 def test_at_a_terminal_a_bar_grows_and_is_wiped_whatever_happens(capsys, monkeypatch):
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
-    bar = Bar(4)
+    bar = ProgressBar(4)
     with suppress(KeyboardInterrupt), bar.shown():
         for step in ("checking a long name", "nesting", "writing"):
             bar.tell(step)

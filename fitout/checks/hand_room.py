@@ -84,10 +84,10 @@ def _fronts(subject: Subject, module: Module) -> Iterator[Finding]:
     """What slides, shut, against the shut tailgate."""
     slides = {m.name for m in module.motions if m.kind is MotionKind.SLIDE}
     moving = [subject.bodies[p.id] for p in module.parts() if p.moves in slides]
-    gates = [o.id for o in subject.obstacles.values() if o.kind == "tailgate"]
-    if not moving or not gates:
+    leaves = [o.id for o in subject.obstacles.values() if o.kind == "tailgate"]
+    if not moving or not leaves:
         return
-    bodies = [*moving, *(subject.bodies[g] for g in gates)]
+    bodies = [*moving, *(subject.bodies[i] for i in leaves)]
     pairs = near_pairs_between(moving, bodies[len(moving) :], LOOKED_AT)
     pairs[:, 1] += len(moving)
     found = contacts(bodies, LOOKED_AT, subject.memory.pairs, pairs)
@@ -95,7 +95,7 @@ def _fronts(subject: Subject, module: Module) -> Iterator[Finding]:
         (-c.depth if c.clashes else c.gap, bodies[i].id, bodies[j].id)
         for (i, j), c in found.items()
     ]
-    gap, part, gate = min(gaps, default=(LOOKED_AT, "", ""))
+    gap, part, leaf = min(gaps, default=(LOOKED_AT, "", ""))
     limit = subject.setting.rules.wall
     if gap >= LOOKED_AT:
         sentence = f"The fronts of {module.name} keep {LOOKED_AT:g} mm or more from the tailgate."
@@ -103,7 +103,7 @@ def _fronts(subject: Subject, module: Module) -> Iterator[Finding]:
     else:
         sentence = (
             f"Shut, {part} keeps {gap:.1f} mm from the shut tailgate"
-            f"{place(subject, part, gate)}; {limit:g} mm are wanted, and handles or buttons that "
+            f"{place(subject, part, leaf)}; {limit:g} mm are wanted, and handles or buttons that "
             "stand out need theirs."
         )
     yield at_least("front clearance", module.name, gap, limit, "mm", sentence, COMMON_PRACTICE)

@@ -52,7 +52,7 @@ SCREWS = ("screw", "bolt")
 Fasteners = tuple[tuple[str, int], ...]
 
 
-class Stock:
+class UnusedHardware:
     """A module's hardware that no step has used yet. Lives only while steps are written."""
 
     def __init__(self, subject: Subject, module: Module) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from fitout.checks.order_bench import bench_of
-from fitout.checks.order_fasteners import Fasteners, Stock
+from fitout.checks.order_fasteners import Fasteners, UnusedHardware
 from fitout.checks.order_plan import FIXED, Node, Plan
 from fitout.checks.order_ways import Way
 from fitout.checks.order_words import (
@@ -41,7 +41,7 @@ class _Writer:
 
     def __init__(self, subject: Subject, plan: Plan) -> None:
         self.subject, self.plan = subject, plan
-        self.stocks = {m.name: Stock(subject, m) for m in subject.fitout.modules}
+        self.unused = {m.name: UnusedHardware(subject, m) for m in subject.fitout.modules}
         self.written: list[Step] = []
         self.ready: dict[str, int] = {}
         self.owner = {
@@ -86,7 +86,7 @@ class _Writer:
             fasteners = self._bench_hardware(sub, group, joints)
             if is_last and number == len(groups) - 1:
                 whole = self._is_whole(sub.module)
-                fasteners = both(fasteners, self.stocks[sub.module].for_bench(whole=whole))
+                fasteners = both(fasteners, self.unused[sub.module].for_bench(whole=whole))
             before = self.ready.get(sub.id)
             self.ready[sub.id] = self._write(
                 phase="bench",
@@ -104,10 +104,10 @@ class _Writer:
     def _bench_hardware(
         self, sub: SubAssembly, group: Sequence[str], joints: Sequence[Joint]
     ) -> Fasteners:
-        stock = self.stocks[sub.module]
-        fasteners = both(stock.for_joints(joints), stock.for_latches(group))
+        unused = self.unused[sub.module]
+        fasteners = both(unused.for_joints(joints), unused.for_latches(group))
         if any(joint.kind is JointKind.HINGED for joint in joints):
-            fasteners = both(fasteners, stock.for_lids())
+            fasteners = both(fasteners, unused.for_lids())
         return fasteners
 
     def _added(
@@ -190,15 +190,15 @@ class _Writer:
     def _vehicle(self, node: Node, way: Way | None, *, is_last: bool) -> None:
         """The step that sets one sub-assembly into the vehicle."""
         sub = node.sub
-        stock = self.stocks[sub.module]
+        unused = self.unused[sub.module]
         joints = self._outer_joints(sub)
-        fasteners = stock.for_joints(joints)
+        fasteners = unused.for_joints(joints)
         module = self.subject.modules[sub.module]
         bolted, words = self._bolts(module, sub)
         if bolted:
-            fasteners = both(fasteners, stock.for_floor(bolted))
+            fasteners = both(fasteners, unused.for_floor(bolted))
         if is_last:
-            fasteners = both(fasteners, stock.for_vehicle())
+            fasteners = both(fasteners, unused.for_vehicle())
         people = people_for(self.subject, sub)
         tool = ", ".join(filter(None, [words, tool_for(joints, in_place=True)])) or "by hand"
         how = how_in(sub, way, people) + self._fastened(sub, joints, bolted=bolted > 0.0)
@@ -274,8 +274,8 @@ class _Writer:
 
     def _outside(self, sub: SubAssembly, *, is_last: bool) -> None:
         """The step that puts something into its place outside the bay."""
-        stock = self.stocks[sub.module]
-        fasteners = stock.for_vehicle() if is_last else ()
+        unused = self.unused[sub.module]
+        fasteners = unused.for_vehicle() if is_last else ()
         people = people_for(self.subject, sub)
         how = f"Put {sub.id} into its place ({sub.mass_kg:.1f} kg)"
         if not self._is_made(sub):

@@ -117,7 +117,7 @@ def _sum(there: Array, here: Array) -> Area:
     )
 
 
-class Bars:
+class Barred:
     """What `barred` gives for each pair of shapes, worked out once; lives for one search."""
 
     def __init__(self, shapes: Sequence[Shape]) -> None:

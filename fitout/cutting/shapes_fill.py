@@ -14,7 +14,7 @@ import numpy as np
 import shapely
 
 from fitout.cutting.fits import Size
-from fitout.cutting.shapes import SNUG, Area, Bars, shifted
+from fitout.cutting.shapes import SNUG, Area, Barred, shifted
 from fitout.model.placement import Array
 
 Rule = Callable[[Array, float, float], Array]
@@ -47,7 +47,7 @@ class Lain:
 class Floor:
     """A sheet while it is being filled; lives for one filling."""
 
-    def __init__(self, size: Size, bars: Bars) -> None:
+    def __init__(self, size: Size, bars: Barred) -> None:
         self.size = size
         self.bars = bars
         self.lain: list[Lain] = []
@@ -105,7 +105,7 @@ def fill(
     order: Sequence[int],
     turns: Sequence[Sequence[int]],
     sizes: Sequence[Size],
-    bars: Bars,
+    bars: Barred,
     rule: Rule,
     check: Callable[[], None] = lambda: None,
 ) -> tuple[list[Floor], list[int]]:

@@ -20,7 +20,7 @@ from fitout.cutting.beam import Enough
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.layout import Blank, Laid
 from fitout.cutting.plan import Placed, Rect, Sheet, gap_between, usable
-from fitout.cutting.shapes import Bars, Shape, shapes_of
+from fitout.cutting.shapes import Barred, Shape, shapes_of
 from fitout.cutting.shapes_fill import RULES, Floor, fill
 from fitout.cutting.tries import travel
 from fitout.model.cutting import CuttingSpec
@@ -97,7 +97,7 @@ def improved(
 
 def _fillings(job: _Job, work: int, seed: int, check: Callable[[], None]) -> Iterator[list[Priced]]:
     """The sheets filled in one order after the other, where they hold every part."""
-    bars = Bars(job.shapes)
+    bars = Barred(job.shapes)
     done = 0
     for weights, rule in itertools.islice(_tries(job, seed), TRIES * len(job.copies)):
         order = sorted(range(len(job.copies)), key=lambda i: (-weights[i], i))

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from fitout import workflow
-from fitout.terminal import Bar, watched_plan
+from fitout.terminal import ProgressBar, watched_plan
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, PASSED, WIDTH, summary
 
@@ -40,7 +40,7 @@ def run(options: argparse.Namespace) -> int:
 
     design = workflow.load(options.design)
     target = options.out or Path("exports") / Path(options.design).stem
-    bar = Bar(len(DOCUMENTS) + workflow.STEPS_BESIDE)
+    bar = ProgressBar(len(DOCUMENTS) + workflow.STEPS_BESIDE)
     try:
         with bar.shown():
             evaluation = workflow.build(

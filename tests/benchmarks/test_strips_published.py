@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import shapely
 
-from fitout.cutting.shapes import SNUG, Bars, Shape, convex_pieces
+from fitout.cutting.shapes import SNUG, Barred, Shape, convex_pieces
 from fitout.cutting.shapes_fill import RULES, fill
 from fitout.cutting.strips import StripItem, available, shortest, turned
 
@@ -51,7 +51,7 @@ def own_length(items, height, tries=60):
         turns += [tuple(range(first, len(shapes)))] * item.copies
         areas += [shapely.Polygon(item.points).area] * item.copies
     chance = np.random.default_rng(1)
-    bars, least = Bars(shapes), np.inf
+    bars, least = Barred(shapes), np.inf
     for k in range(tries):
         weights = np.array(areas) * np.exp((0.3 if k else 0.0) * chance.standard_normal(len(areas)))
         order = np.argsort(-weights, kind="stable").tolist()

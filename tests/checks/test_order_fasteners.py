@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from fitout.checks.order_fasteners import Stock
+from fitout.checks.order_fasteners import UnusedHardware
 from fitout.model.module import JointKind
 
 
@@ -14,7 +14,7 @@ from fitout.model.module import JointKind
 def test_every_screw_of_the_joints_finds_its_joint(design: str, demo: Callable[[str], Any]) -> None:
     there = demo(design)
     for module in there.fitout.modules:
-        stock = Stock(there, module)
+        stock = UnusedHardware(there, module)
         used: Counter[str] = Counter()
         for joint in module.joints:
             used.update(dict(stock.for_joints([joint])))
@@ -31,12 +31,14 @@ def test_a_joint_takes_as_many_screws_as_it_has_holes(demo: Callable[[str], Any]
     joint = next(j for j in module.joints if {j.a, j.b} == {"drawers/base", "drawers/left side"})
     base = there.parts["drawers/base"]
     left = [h for h in base.holes if h.purpose == "screw" and base.placement.at(h.x, h.y)[1] > 0]
-    assert dict(Stock(there, module).for_joints([joint])) == {"wood screw 4 x 40": len(left)}
+    assert dict(UnusedHardware(there, module).for_joints([joint])) == {
+        "wood screw 4 x 40": len(left)
+    }
 
 
 def test_straps_and_hoses_wait_for_the_vehicle(demo: Callable[[str], Any]) -> None:
     there = demo("touring-wagon")
-    stock = Stock(there, there.modules["tank"])
+    stock = UnusedHardware(there, there.modules["tank"])
     bench = dict(stock.for_bench(whole=True))
     floor = dict(stock.for_floor(1.0))
     assert "felt strip" in bench
@@ -57,5 +59,5 @@ def test_what_joins_pieces_is_kept_when_they_are_carried_apart(
     there = demo("touring-wagon")
     module = there.modules["barrier"]
     assert any(joint.kind is JointKind.BOLTED for joint in module.joints)
-    assert "bolt M6 x 70" in dict(Stock(there, module).for_bench(whole=True))
-    assert "bolt M6 x 70" not in dict(Stock(there, module).for_bench(whole=False))
+    assert "bolt M6 x 70" in dict(UnusedHardware(there, module).for_bench(whole=True))
+    assert "bolt M6 x 70" not in dict(UnusedHardware(there, module).for_bench(whole=False))

@@ -8,7 +8,7 @@ import shapely
 
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.distance import distance, edges
-from fitout.cutting.shapes import SNUG, Bars, barred, grown, shapes_of
+from fitout.cutting.shapes import SNUG, Barred, barred, grown, shapes_of
 from fitout.cutting.shapes_fill import RULES, fill
 from fitout.model.outline import Outline, circle, polygon, rectangle, rounded
 from fitout.model.panel import Grain
@@ -94,7 +94,7 @@ def test_beyond_the_barred_area_parts_are_apart(line, there, here):
 def test_a_small_part_may_lie_in_a_cut_out(line):
     frame = shapes_of(line(FRAME, Grain.ALONG_U), GAP, 50.0)[0]
     small = shapes_of(line(Outline(rectangle(150, 100)), Grain.ALONG_U), GAP, 50.0)[0]
-    bars = Bars([frame, small])
+    bars = Barred([frame, small])
     floors, left = fill([0, 1], [(0,), (1,)], [(500.0, 400.0)], bars, RULES[0])
     assert left == []
     inner = floors[0].lain[1]
@@ -106,16 +106,16 @@ def test_parts_that_fill_a_sheet_exactly_are_laid(line):
     (shape,) = shapes_of(line(Outline(rectangle(300, 100)), Grain.ALONG_U), GAP, 50.0)
     size = (3 * 300 + 2 * GAP, 4 * 100 + 3 * GAP)
     for rule in RULES:
-        floors, left = fill(range(12), [(0,)] * 12, [size], Bars([shape]), rule)
+        floors, left = fill(range(12), [(0,)] * 12, [size], Barred([shape]), rule)
         assert left == []
         assert all(0.0 <= lain.x <= size[0] - 300 for lain in floors[0].lain)
 
 
 def test_what_finds_no_room_is_told(line):
     (shape,) = shapes_of(line(Outline(rectangle(300, 100)), Grain.ALONG_U), GAP, 50.0)
-    floors, left = fill(range(3), [(0,)] * 3, [(300.0, 100.0)] * 2, Bars([shape]), RULES[0])
+    floors, left = fill(range(3), [(0,)] * 3, [(300.0, 100.0)] * 2, Barred([shape]), RULES[0])
     assert left == [2]
     assert [len(floor.lain) for floor in floors] == [1, 1]
-    _, left = fill([0], [(0,)], [(299.0, 100.0)], Bars([shape]), RULES[0])
+    _, left = fill([0], [(0,)], [(299.0, 100.0)], Barred([shape]), RULES[0])
     assert left == [0]
     assert np.isfinite(floors[0].work)
