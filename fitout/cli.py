@@ -11,13 +11,23 @@ from collections.abc import Sequence
 from fitout import __version__
 from fitout.documents.findings import faults_object
 from fitout.model.fault import DesignError
-from fitout.verbs import build, catalogue, check, compare, new, survey, trip
+from fitout.verbs import (
+    build,
+    catalogue,
+    check,
+    compare,
+    completion,
+    new,
+    next_step,
+    survey,
+    trip,
+)
 from fitout.verbs.saying import FAULTY, say_faults
 
 STOPPED, UNHEARD = 130, 141
 """What shells report for a program ended by Ctrl-C, or by the end of its reader."""
 
-VERBS = (new, catalogue, survey, check, trip, build, compare)
+VERBS = (new, catalogue, survey, check, trip, build, compare, completion)
 """The verbs in the order of the job."""
 
 
@@ -52,10 +62,11 @@ def parser() -> argparse.ArgumentParser:
     whole = argparse.ArgumentParser(
         prog="fitout",
         description="Measured cargo bay in; a checked fit-out and its cut files out.",
-        epilog="Start with `fitout new my-car`, then `fitout check my-car.yaml`.",
+        epilog="`fitout` alone says what to do next in the current folder.",
     )
     whole.add_argument("--version", action="version", version=f"fitout {__version__}")
-    verbs = whole.add_subparsers(title="verbs", required=True, metavar="VERB")
+    whole.set_defaults(run=next_step.run, whole=parser)
+    verbs = whole.add_subparsers(title="verbs", metavar="VERB")
     for verb in VERBS:
         verb.add(verbs)
     return whole

@@ -33,7 +33,7 @@ def test_every_verb_reports_a_missing_file(here, arguments, capsys):
     assert "nowhere.yaml: found no such file" in printed.err
 
 
-@pytest.mark.parametrize("arguments", [[], ["fly"], ["check"], ["build", "x", "--where", "y"]])
+@pytest.mark.parametrize("arguments", [["fly"], ["check"], ["build", "x", "--where", "y"]])
 def test_a_wrong_command_shows_how_it_goes(arguments, capsys):
     with pytest.raises(SystemExit) as ended:
         cli.main(arguments)

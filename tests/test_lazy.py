@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-HEAVY = ("cadquery", "OCP", "ezdxf", "scipy", "shapely", "numba", "vtk", "matplotlib", "reportlab")
+HEAVY = ("cadquery", "OCP", "ezdxf", "scipy", "shapely", "numba", "vtk", "matplotlib", "reportlab",
+         "shtab")  # fmt: skip
 
 DESIGN = """fitout: 1
 name: Small
