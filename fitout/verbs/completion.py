@@ -39,7 +39,7 @@ def add(verbs: Verbs) -> None:
         verbs,
         "completion",
         "print a script with which a shell completes verbs, options and design files",
-        "fitout completion bash >> ~/.bashrc",
+        "fitout completion bash",
         run,
     )
     parser.add_argument("shell", choices=SHELLS, help="your shell")
