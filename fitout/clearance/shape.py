@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 from manifold3d import CrossSection, FillRule, Manifold, Mesh64, OpType, triangulate
@@ -72,23 +73,14 @@ def united(solids: Sequence[Solid]) -> Solid:
     return solids[0] if len(solids) == 1 else Manifold.batch_boolean(list(solids), OpType.Add)
 
 
-class AsOne:
-    """A shape taken as it is and in one: nothing of it is eased, filled in or looked at apart."""
+class AsItIs:
+    """A shape taken as its pieces are: nothing of it is eased or filled in."""
 
-    @property
-    def manifold(self) -> Solid:
-        """The solid."""
-        raise NotImplementedError
+    if TYPE_CHECKING:
 
-    @property
-    def pieces(self) -> list[Array]:
-        """Its convex pieces, by their corners."""
-        raise NotImplementedError
-
-    @property
-    def bounds(self) -> tuple[Array, Array]:
-        """Least and greatest corner."""
-        raise NotImplementedError
+        @property
+        def pieces(self) -> list[Array]:
+            """Its convex pieces, by their corners."""
 
     @property
     def eased(self) -> list[Array]:
@@ -104,6 +96,25 @@ class AsOne:
     def hulled(self) -> Array:
         """The corners of all pieces."""
         return np.vstack(self.pieces)
+
+
+class AsOne(AsItIs):
+    """A shape taken as it is and in one: nothing of it is looked at apart."""
+
+    @property
+    def manifold(self) -> Solid:
+        """The solid."""
+        raise NotImplementedError
+
+    @property
+    def pieces(self) -> list[Array]:
+        """Its convex pieces, by their corners."""
+        raise NotImplementedError
+
+    @property
+    def bounds(self) -> tuple[Array, Array]:
+        """Least and greatest corner."""
+        raise NotImplementedError
 
     @property
     def solids(self) -> list[Solid]:
@@ -280,7 +291,7 @@ def _prism(loops: list[Array], low: float, high: float) -> tuple[Array, Indices]
 
 
 @dataclass(frozen=True, eq=False)
-class Hulls:
+class Hulls(AsItIs):
     """The union of the convex hulls of `pieces`, each shape (n, 3)."""
 
     pieces: list[Array]
@@ -305,21 +316,6 @@ class Hulls:
     def cover(self) -> Array:
         """The bounding block of each piece."""
         return np.array([[piece.min(axis=0), piece.max(axis=0)] for piece in self.pieces])
-
-    @property
-    def eased(self) -> list[Array]:
-        """The pieces themselves."""
-        return self.pieces
-
-    @property
-    def filled(self) -> list[Array]:
-        """The pieces themselves."""
-        return self.pieces
-
-    @property
-    def hulled(self) -> Array:
-        """The corners of all pieces."""
-        return np.vstack(self.pieces)
 
     @property
     def extents(self) -> Array:
