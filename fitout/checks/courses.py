@@ -41,7 +41,7 @@ class Near:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Course:
-    """One motion from start to end.
+    """One motion from start to end, its axis where that is when it starts.
 
     `moving` are the bodies that move, where they start, `passed` the room of each. `nearest`
     holds what comes nearest: by kind for what stands behind the sill ("door", "ledge"), and
@@ -112,6 +112,7 @@ def course_of(subject: Subject, motion: Motion) -> Course | None:
     if motion.of:
         moving = [_piece(subject, motion, before)]
         ids = [motion.of]
+        motion = _carried(subject, motion, before)
     else:
         ids = [p.id for p in own]
         moving = [standing[i] for i in ids if i in standing]
@@ -173,6 +174,18 @@ def _piece(subject: Subject, motion: Motion, before: Sequence[Motion]) -> Body:
         if part.moves == earlier.name and part.module == earlier.module:
             body = _at_end(subject, body, earlier)
     return body
+
+
+def _carried(subject: Subject, motion: Motion, before: Sequence[Motion]) -> Motion:
+    """The motion with its axis where the part that bears it stands when it starts."""
+    part, point = subject.parts[motion.of], np.asarray(motion.point)
+    for earlier in before:
+        slides = earlier.kind is MotionKind.SLIDE
+        if slides and part.moves == earlier.name and part.module == earlier.module:
+            unit = np.asarray(earlier.direction) / np.linalg.norm(earlier.direction)
+            point = point + earlier.travel * unit
+    x, y, z = point.tolist()
+    return replace(motion, point=(x, y, z))
 
 
 def _in_the_way(subject: Subject, motion: Motion, id_: str) -> bool:

@@ -46,6 +46,7 @@ def _row(motion: Motion, course: Course | None, parts: list[str]) -> dict[str, o
     }
     if course is not None and (motion.of or motion.module == "bay"):
         # No part of the fit-out as such moves: its convex pieces' corners, where it starts.
+        row["point"] = _plain(course.motion.point) if turns else None
         row["pieces"] = [
             [_plain(corner) for corner in piece.tolist()]
             for body in course.moving

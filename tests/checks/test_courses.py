@@ -85,6 +85,22 @@ def test_a_lid_opens_once_it_is_drawn_out_from_under_a_shelf(
     assert 10.0 < stuck.value < 20.0
 
 
+def test_a_lid_hinged_across_turns_where_the_slide_has_drawn_it_to(
+    subject: Make, module: Make, panel: Make, fridge: Any
+) -> None:
+    """Drawn out its axis is at 0, at 180 up: its rear edge, 200 off, would reach 380 there."""
+    over = panel("b/shelf", (-60.0, 60.0), (0.0, 200.0), 350.0)
+    looked_at = subject(module("a", fridge, motions=(OUT, lid())), module("b", over))
+    found = {f.where: f for f in check_motions(looked_at)}["a/lid"]
+    assert found.severity is Severity.FAIL
+    assert found.value is not None
+    # The rear upper corner, 20 over the axis and 200 off, is at 350 before 90 degrees.
+    assert 45.0 < found.value < 75.0
+    course = course_of(looked_at, lid())
+    assert course is not None
+    assert course.motion.point == (0.0, 0.0, 180.0)
+
+
 def test_what_needs_what_is_opened_in_order(subject: Make, module: Make, fridge: Any) -> None:
     first = Motion(
         name="bar", module="b", kind=MotionKind.REMOVE, direction=(0.0, 0.0, 1.0), travel=50.0
