@@ -146,7 +146,7 @@ def _relieved(wanted: Drawn, found: Drawn, bit: float) -> bool:
 
 def _near(points: Array, corners: Array, reach: float) -> bool:
     apart = points[:, None] - corners[None]
-    return bool((np.hypot(apart[..., 0], apart[..., 1]).min(axis=1, initial=0.0) <= reach).all())
+    return bool((np.hypot(apart[..., 0], apart[..., 1]).min(axis=1, initial=np.inf) <= reach).all())
 
 
 def repeated(panels: Mapping[str, Panel], dossier: Dossier) -> Iterator[str]:

@@ -12,6 +12,8 @@ import pytest
 from ezdxf.document import Drawing
 
 from fitout import workflow
+from fitout.cutting.cut_list import CutLine
+from fitout.cutting.edging import inset
 from fitout.documents.cut_files import cut_files
 from fitout.documents.dossier import Dossier
 from fitout.documents.export import write_folder
@@ -19,6 +21,7 @@ from fitout.documents.read_back import ReadBackError, read_back
 from fitout.model.cutting import TabsSpec
 from fitout.model.design import BoardSpec
 from fitout.model.edging import EdgingSpec
+from fitout.model.outline import Loop
 from fitout.model.panel import Panel
 from fitout.modules.joinery import groove_width
 
@@ -336,3 +339,77 @@ def test_edging_makes_a_part_whole(evaluation, tmp_path: Path) -> None:
         wrong.append(dataclasses.replace(line, panels=tuple(panels)))
     with pytest.raises(ReadBackError, match="its edging does not make it whole"):
         read_back(tmp_path / "out", changed(dossier, tuple(wrong)))
+
+
+@pytest.fixture(scope="module")
+def scribed() -> Dossier:
+    """The wagon with edging on its fronts and 5 mm left where panels are scribed."""
+    design = workflow.load(ROOT / "designs" / "touring-wagon.yaml")
+    front = BoardSpec(sheet="birch ply 12", edging=EdgingSpec(thickness=2.0))
+    design = dataclasses.replace(design, boards={**design.boards, "front": front})
+    return made(workflow.evaluate(design), scribe_allowance=5.0)
+
+
+def test_what_is_left_to_scribe_reads_back_on_parts_and_sheets(
+    scribed: Dossier, tmp_path: Path
+) -> None:
+    lines = scribed.cuts.cut_list.lines
+    assert any(line.scribe for line in lines)
+    assert any(line.panel.strips for line in lines)
+    write_folder(tmp_path / "out", files(scribed), lambda folder: read_back(folder, scribed))
+    drawing = ezdxf.readfile(tmp_path / "out" / part_with(scribed, "SCRIBE_LINE"))
+    runs = entities(drawing, "SCRIBE_LINE")
+    assert runs
+    assert not any(run.closed for run in runs)
+
+
+def test_a_line_to_scribe_to_off_by_a_fiftieth(scribed: Dossier, tmp_path: Path) -> None:
+    def move(drawing: Drawing) -> None:
+        entities(drawing, "SCRIBE_LINE")[0].translate(0.02, 0.0, 0.0)
+
+    for name in (part_with(scribed, "SCRIBE_LINE"), sheet_with(scribed, "SCRIBE_LINE")):
+        said = refused(scribed, tmp_path / name.replace("/", " ") / "out", name, move)
+        assert name in said
+        assert "the line to scribe to from" in said
+        assert "is not in its place" in said
+        assert "too many" in said
+
+
+def sheet_with(dossier: Dossier, wanted: str) -> str:
+    for name, data in files(dossier).items():
+        if name.startswith("sheets/") and re.search(rf"^{wanted}", data.decode(), re.MULTILINE):
+            return name
+    raise AssertionError(wanted)
+
+
+@pytest.mark.parametrize("by", [2.0, 0.05])
+@pytest.mark.parametrize("kind", ["strips", "scribe", "plain"])
+def test_a_part_planned_smaller_all_round_than_it_is_to_be(
+    scribed: Dossier, tmp_path: Path, kind: str, by: float
+) -> None:
+    def is_of_kind(panel: Panel) -> bool:
+        if any(v.bulge for v in panel.outline.outer.vertices):
+            return False
+        return not (panel.strips or panel.scribe) if kind == "plain" else bool(getattr(panel, kind))
+
+    line, small = next(
+        (one, loop)
+        for one in scribed.cuts.cut_list.lines
+        if is_of_kind(one.panel)
+        and (loop := inset(outer(one), range(len(outer(one).vertices)), by)) is not None
+    )
+    wrong = tuple(
+        dataclasses.replace(p, outline=dataclasses.replace(p.outline, outer=small))
+        for p in line.panels
+    )
+    lines = tuple(
+        dataclasses.replace(one, panels=wrong) if one is line else one
+        for one in scribed.cuts.cut_list.lines
+    )
+    planted = changed(scribed, lines)
+    with pytest.raises(ReadBackError, match=rf"{line.panel.id}.* outer edge .* mm off"):
+        write_folder(tmp_path / "out", files(planted), lambda folder: read_back(folder, planted))
+
+
+def outer(line: CutLine) -> Loop:
+    return line.panel.outline.outer.anticlockwise()
