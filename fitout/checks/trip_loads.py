@@ -11,6 +11,7 @@ from fitout.checks.trip_problems import Cure, Problem, ends, up
 from fitout.checks.trip_refills import refilled
 from fitout.checks.vehicle_cures import OUTSIDE
 from fitout.checks.vehicle_lines import fuel_line
+from fitout.model.trips import Store
 
 TRIED = 3
 """How many ways of a kind are gone through, the least first."""
@@ -172,12 +173,7 @@ def _less_water(plan: Plan, problem: Problem, known: Known) -> Iterator[Cure]:
         return
     changed = dataclasses.replace(plan, water_start_l=plan.water_start_l - litres)
     words = f"carry {litres:g} l less water"
-    if ends(problem, changed, known):
-        yield Cure(words, changed)
-        return
-    filled = refilled(changed, "water")
-    if filled is not None and ends(problem, filled[1], known):
-        yield Cure(f"{words} and {filled[0]}", filled[1])
+    yield from _or_refilled(Cure(words, changed), problem, known, "water")
 
 
 def _less_fuel(plan: Plan, problem: Problem, known: Known) -> Iterator[Cure]:
@@ -192,12 +188,17 @@ def _less_fuel(plan: Plan, problem: Problem, known: Known) -> Iterator[Cure]:
         return
     changed = dataclasses.replace(plan, fuel_start_l=plan.fuel_start_l - litres)
     words = f"set out with {litres:g} l less fuel"
-    if ends(problem, changed, known):
-        yield Cure(words, changed)
+    yield from _or_refilled(Cure(words, changed), problem, known, "fuel")
+
+
+def _or_refilled(less: Cure, problem: Problem, known: Known, store: Store) -> Iterator[Cure]:
+    """Less of a store at the start; where it then runs out, with more on the way."""
+    if ends(problem, less.plan, known):
+        yield less
         return
-    filled = refilled(changed, "fuel")
+    filled = refilled(less.plan, store)
     if filled is not None and ends(problem, filled[1], known):
-        yield Cure(f"{words} and {filled[0]}", filled[1])
+        yield Cure(f"{less.words} and {filled[0]}", filled[1])
 
 
 def _less_carried(plan: Plan, problem: Problem, known: Known) -> Iterator[Cure]:

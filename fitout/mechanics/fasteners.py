@@ -19,6 +19,9 @@ SCREW_RESERVE = 5.5
 LEAST_OVER_MEAN = 630.0 / 680.0
 """Characteristic over mean density of birch plywood (Handbook of Finnish Plywood, from memory)."""
 
+AISI_SAFETY = 3.0
+"""Factor between a nominal and an allowed load of a screw: AISI S100."""
+
 
 def withdrawal_n(specific_gravity: float, shank: float, penetration: float) -> float:
     """Mean force that draws a wood screw out of side grain: 108.25 G² D L.
