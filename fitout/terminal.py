@@ -148,9 +148,12 @@ class Watch:
             self._wipe()
 
 
-def watched_plan(evaluation: workflow.Evaluation, most_s: float | None = None) -> CutPlan:
+def watched_plan(
+    evaluation: workflow.Evaluation, most_s: float | None = None, quiet: bool = False
+) -> CutPlan:
     """The cut list and nested sheets, told of while they are searched for.
 
+    What was found goes to standard output, unless that shall be kept for data (`quiet`).
     Ended by Ctrl-C, or after `most_s` seconds or as many as the design says, with the best so far.
     """
     from fitout.cutting.nest import Effort
@@ -161,7 +164,7 @@ def watched_plan(evaluation: workflow.Evaluation, most_s: float | None = None) -
         effort = Effort(progress=watch.progress, check=watch.check)
         cuts = workflow.plan(evaluation, effort)
     for use in cuts.boards:
-        if use.sheets:
+        if use.sheets and not quiet:
             print(f"{use.board.key}: {sheets_sentence(use, evaluation.design.stock.currency)}")
     if cuts.stopped:
         print(f"… {ENDED}", file=sys.stderr, flush=True)

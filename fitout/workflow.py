@@ -50,7 +50,14 @@ Progress = Callable[[str], None]
 
 
 class RefusedError(Exception):
-    """The design has failing findings, so no cut files are written or no trip is reckoned."""
+    """The design has failing findings, so no cut files are written or no trip is reckoned.
+
+    `evaluation` has the findings where files were to be written.
+    """
+
+    def __init__(self, message: str, evaluation: Evaluation | None = None) -> None:
+        self.evaluation = evaluation
+        super().__init__(message)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -335,7 +342,8 @@ def _refuse(evaluation: Evaluation) -> None:
     if not evaluation.passed:
         failed = [f for f in evaluation.findings if f.severity is Severity.FAIL]
         listed = "\n".join(f"  {f.sentence}" for f in failed)
-        raise RefusedError(f"{len(failed)} finding(s) fail, so nothing is written:\n{listed}")
+        count = "1 finding fails" if len(failed) == 1 else f"{len(failed)} findings fail"
+        raise RefusedError(f"{count}, so nothing is written:\n{listed}", evaluation)
 
 
 def _nested(evaluation: Evaluation, cuts: CutPlan) -> Evaluation:

@@ -16,6 +16,7 @@ import pytest
 
 from fitout import cli
 from fitout.design_file import starter
+from fitout.verbs.saying import FAILED, FAULTY
 
 ROOT = Path(__file__).resolve().parent.parent
 REFUSED = ROOT / "tests" / "golden" / "refused"
@@ -38,8 +39,8 @@ def test_check_says_what_is_wrong_and_what_could_give(name, same_as, monkeypatch
     monkeypatch.chdir(REFUSED)
     code = cli.main(["check", f"{name}.yaml"])
     printed = capsys.readouterr()
-    assert code in (cli.FAILED, cli.FAULTY)
-    assert (code == cli.FAULTY) == (printed.out == "")
+    assert code in (FAILED, FAULTY)
+    assert (code == FAULTY) == (printed.out == "")
     same_as(REFUSED / f"{name}.expected", essentials(code, printed.out, printed.err))
 
 
@@ -47,7 +48,7 @@ def test_check_says_what_is_wrong_and_what_could_give(name, same_as, monkeypatch
 def test_build_writes_nothing(name, tmp_path, capsys):
     target = tmp_path / "out"
     code = cli.main(["build", str(REFUSED / f"{name}.yaml"), "--out", str(target)])
-    assert code in (cli.FAILED, cli.FAULTY)
+    assert code in (FAILED, FAULTY)
     assert capsys.readouterr().out == ""
     assert list(tmp_path.iterdir()) == []
 
@@ -70,7 +71,7 @@ def program(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
 def test_no_refusal_is_a_traceback(name, tmp_path):
     for verb in ("check", "build"):
         ended = program(verb, str(REFUSED / f"{name}.yaml"), cwd=tmp_path)
-        assert ended.returncode in (cli.FAILED, cli.FAULTY)
+        assert ended.returncode in (FAILED, FAULTY)
         assert "Traceback" not in ended.stderr
 
 
@@ -129,7 +130,7 @@ def test_building_again_replaces_the_export_whole(built, capsys):
 def test_a_builders_own_file_in_the_export_is_not_lost(built, capsys):
     own = built / "exports" / "van" / "notes.txt"
     own.write_text("cut twice", encoding="utf-8")
-    assert cli.main(["build", "van.yaml"]) == cli.FAILED
+    assert cli.main(["build", "van.yaml"]) == FAILED
     assert "holds notes.txt that fitout did not write" in capsys.readouterr().err
     assert own.read_text(encoding="utf-8") == "cut twice"
 
@@ -138,21 +139,21 @@ def test_a_folder_of_something_else_is_left_alone(built, capsys):
     other = built / "photos"
     other.mkdir()
     (other / "bay.jpg").write_bytes(b"x")
-    assert cli.main(["build", "van.yaml", "--out", "photos"]) == cli.FAILED
+    assert cli.main(["build", "van.yaml", "--out", "photos"]) == FAILED
     assert "was not written by fitout" in capsys.readouterr().err
     assert contents(other) == {"bay.jpg": b"x"}
 
 
 def test_a_file_where_the_folder_should_be_is_left_alone(built, capsys):
     (built / "out").write_text("mine", encoding="utf-8")
-    assert cli.main(["build", "van.yaml", "--out", "out"]) == cli.FAILED
+    assert cli.main(["build", "van.yaml", "--out", "out"]) == FAILED
     assert "is not a folder" in capsys.readouterr().err
     assert (built / "out").read_text(encoding="utf-8") == "mine"
 
 
 def test_a_file_in_the_way_of_the_folder_is_told(built, capsys):
     (built / "file").write_text("mine", encoding="utf-8")
-    assert cli.main(["build", "van.yaml", "--out", "file/out"]) == cli.FAILED
+    assert cli.main(["build", "van.yaml", "--out", "file/out"]) == FAILED
     assert "was left as it was" in capsys.readouterr().err
 
 
@@ -165,7 +166,7 @@ def test_a_folder_that_cannot_be_written_to_is_told(built, capsys):
     locked.mkdir()
     locked.chmod(0o500)
     try:
-        assert cli.main(["build", "van.yaml", "--out", "locked/out"]) == cli.FAILED
+        assert cli.main(["build", "van.yaml", "--out", "locked/out"]) == FAILED
         assert "can't be written to" in capsys.readouterr().err
     finally:
         locked.chmod(0o700)
@@ -179,7 +180,7 @@ def test_a_writer_that_fails_half_way_leaves_everything_as_it_was(built, monkeyp
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    assert cli.main(["build", "van.yaml"]) == cli.FAILED
+    assert cli.main(["build", "van.yaml"]) == FAILED
     monkeypatch.undo()
     assert "the disk is full" in capsys.readouterr().err
     assert contents(export) == before
@@ -190,5 +191,5 @@ def test_a_writer_that_fails_half_way_leaves_everything_as_it_was(built, monkeyp
 def test_a_folder_instead_of_a_design(verb, tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "designs").mkdir()
-    assert cli.main([verb, "designs"]) == cli.FAULTY
+    assert cli.main([verb, "designs"]) == FAULTY
     assert "found a folder" in capsys.readouterr().err

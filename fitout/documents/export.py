@@ -7,6 +7,7 @@ if it carries our manifest and holds nothing that the manifest does not list.
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import json
 import os
@@ -59,11 +60,16 @@ def check_target(target: Path) -> None:
     target = target.absolute()
     clear_left_over(target)
     _refuse_foreign(target)
+    missing = [folder for folder in target.parents if not folder.exists()]
     try:
         with staging(target):
             pass
     except OSError as error:
         raise _told(error, target) from error
+    finally:
+        for folder in missing:
+            with contextlib.suppress(OSError):
+                folder.rmdir()
 
 
 def _checked(name: str) -> str:

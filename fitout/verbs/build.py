@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 import textwrap
 from functools import partial
 from pathlib import Path
 
 from fitout import workflow
+from fitout.documents.export import MANIFEST, ExportError
+from fitout.documents.findings import findings_object
 from fitout.terminal import ProgressBar, watched_plan
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, PASSED, WIDTH, summary
@@ -31,29 +34,43 @@ def add(verbs: Verbs) -> None:
         metavar="N",
         help="nest for so long at most and take the best so far; Ctrl-C does the same",
     )
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
 
 
 def run(options: argparse.Namespace) -> int:
     """Write the export folder, whole or not at all."""
     from fitout.documents.contents import DOCUMENTS
-    from fitout.documents.export import ExportError
 
     design = workflow.load(options.design)
     target = options.out or Path("exports") / Path(options.design).stem
     bar = ProgressBar(len(DOCUMENTS) + workflow.STEPS_BESIDE)
+    nesting = partial(watched_plan, most_s=options.seconds, quiet=options.json)
     try:
         with bar.shown():
-            evaluation = workflow.build(
-                design, target, bar.tell, partial(watched_plan, most_s=options.seconds)
-            )
+            evaluation = workflow.build(design, target, bar.tell, nesting)
     except workflow.RefusedError as refused:
+        if options.json and refused.evaluation is not None:
+            print(json.dumps(_told(refused.evaluation, None), indent=1))
         for row in f"fitout: {refused}".splitlines():
             print(textwrap.fill(row, WIDTH, subsequent_indent="    "), file=sys.stderr)
         return FAILED
     except ExportError as error:
         print(f"fitout: {error}", file=sys.stderr)
         return FAILED
+    if options.json:
+        print(json.dumps(_told(evaluation, target), indent=1))
+        return PASSED
     counts = evaluation.totals
-    print(f"Wrote {target}: {counts['panels']} panels, {counts['laden_kg']} kg laden.")
+    told = f"Wrote {target}: {counts['panels']} panels, {counts['laden_kg']} kg laden."
+    print(textwrap.fill(told, WIDTH, break_long_words=False, break_on_hyphens=False))
     print(summary(evaluation))
     return PASSED
+
+
+def _told(evaluation: workflow.Evaluation, target: Path | None) -> dict[str, object]:
+    """What was written and what it was written with; nothing is where `target` is None."""
+    found = findings_object(evaluation.design.name, evaluation.findings, evaluation.totals)
+    if target is None:
+        return {**found, "folder": None, "files": []}
+    manifest = json.loads((target / MANIFEST).read_text(encoding="utf-8"))
+    return {**found, "folder": str(target), "files": [MANIFEST, *manifest["files"]]}

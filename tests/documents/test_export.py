@@ -154,7 +154,7 @@ def test_a_target_that_cannot_be_written_is_told_before_any_work(tmp_path, monke
         raise OSError(errno.EROFS, "Read-only file system")
 
     check_target(tmp_path / "deep" / "design")
-    assert [p.name for p in tmp_path.rglob("*")] == ["deep"]
+    assert list(tmp_path.rglob("*")) == []
     (tmp_path / "file").write_bytes(b"")
     with pytest.raises(ExportError, match="was left as it was"):
         check_target(tmp_path / "file" / "design")
