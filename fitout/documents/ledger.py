@@ -10,7 +10,7 @@ from fitout.checks.vehicle_state import Settling, VehicleState
 from fitout.documents.tables import Cell, table
 
 LEDGER_HEADINGS = (
-    "of", "kind", "what", "mass (kg)", "standard uncertainty (kg)", "forward (mm)", "left (mm)",
+    "belongs to", "kind", "what", "mass (kg)", "standard uncertainty (kg)", "forward (mm)", "left (mm)",
     "up (mm)", "known", "basis", "where",
 )  # fmt: skip
 

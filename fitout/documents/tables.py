@@ -40,8 +40,9 @@ NESTING_HEADINGS = (
 
 SAW_HEADINGS = (
     "sheet", "board", "step", "where", "piece", "along sheet (mm)", "across sheet (mm)", "cut",
-    "set", "to (mm)", "against it", "its along (mm)", "its across (mm)", "goes",
-    "falls off", "then along (mm)", "then across (mm)", "then goes",
+    "set", "to (mm)", "at the fence", "fence piece along (mm)", "fence piece across (mm)",
+    "fence piece goes", "falls off", "falling piece along (mm)", "falling piece across (mm)",
+    "falling piece goes",
 )  # fmt: skip
 
 HARDWARE_HEADINGS = (

@@ -77,8 +77,8 @@ def test_saw_cuts_are_listed_for_a_saw_only(cuts):
         own = [row for row in table if row["board"] == board]
         assert [row["step"] for row in own] == [str(i) for i in range(1, len(own) + 1)]
     assert {row["cut"] for row in table} == {"across the sheet", "along the sheet"}
-    given = [row["against it"] for row in table if row["goes"] == "to the parts"]
-    given += [row["falls off"] for row in table if row["then goes"] == "to the parts"]
+    given = [row["at the fence"] for row in table if row["fence piece goes"] == "to the parts"]
+    given += [row["falls off"] for row in table if row["falling piece goes"] == "to the parts"]
     placed = [f"{p.number} copy {p.copy}" for sheet in plan.sheets for p in sheet.placed]
     assert sorted(given) == sorted(placed)
     assert {(row["where"], row["set"]) for row in table} == {("saw", "fence")}

@@ -1,7 +1,7 @@
 """The assembly guide: numbered steps with a picture each, on A4, from bench to vehicle.
 
 What belongs here: pictures in which what a step adds stands out without colour (`picture`),
-what they show of each step (`staging`), and the pages (`front_page`, `step_pages`, `last_page`).
+what they show of each step (`staging`), a step's words (`step_blocks`), and the pages (`book`).
 What does not: the order of the steps, who carries what and which fasteners go in (the checks'
 assembly plan), and drawings with dimensions (`drawings`).
 
