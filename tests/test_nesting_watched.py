@@ -136,6 +136,8 @@ def test_ctrl_c_twice_ends_it_and_leaves_the_former_export(tmp_path):
     former = tmp_path / "out"
     former.mkdir()
     (former / "cutlist.csv").write_text("former", encoding="utf-8")
+    ours = '{"written_by": "fitout", "format": 1, "files": ["cutlist.csv"]}'
+    (former / "fitout-export.json").write_text(ours, encoding="utf-8")
     build = started(tmp_path)
     assert build.stdout.readline() == "searching\n"
     build.send_signal(signal.SIGINT)
@@ -147,7 +149,10 @@ def test_ctrl_c_twice_ends_it_and_leaves_the_former_export(tmp_path):
     assert "Traceback" not in err
     assert err.splitlines()[-1] == "fitout: stopped."
     assert [p.name for p in tmp_path.iterdir() if p.is_dir()] == ["out"]
-    assert [p.read_text(encoding="utf-8") for p in former.iterdir()] == ["former"]
+    assert {p.name: p.read_text(encoding="utf-8") for p in former.iterdir()} == {
+        "cutlist.csv": "former",
+        "fitout-export.json": ours,
+    }
 
 
 def test_a_time_limit_builds_with_the_best_so_far(tmp_path):
