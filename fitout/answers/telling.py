@@ -94,10 +94,11 @@ def influence_lines(answer: Answer | None, file: str) -> Iterator[str]:
         WIDTH,
     )
     yield ""
-    yield f"{'number':<{NAME}} {'line':>5} {'is':>12}  {'one more':>9} {'one less':>9}"
+    room = _room(tuple(answer.values))
+    yield f"{'number':<{room}} {'line':>7} {'is':>12} {'one more':>9} {'one less':>9}"
     yield "-" * WIDTH
     for one in shown[:SHOWN]:
-        yield from _influence(one)
+        yield from _influence(one, room)
     left = len(shown) - SHOWN
     if left > 0:
         yield f"{left} more bear on it less than these; --json tells all."
@@ -108,13 +109,18 @@ def _shows(one: Influence) -> bool:
     return one.up is None or one.down is None or one.size >= LEAST
 
 
-def _influence(one: Influence) -> Iterator[str]:
+def _room(keys: Sequence[str]) -> int:
+    """Columns left for a number's name where each of several values is named behind."""
+    return NAME - (max(map(len, keys)) + 1 if len(keys) > 1 else 0)
+
+
+def _influence(one: Influence, room: int) -> Iterator[str]:
     figure = one.figure
     line = "default"[:7] if figure.line is None else str(figure.line)
     names = list((one.up or one.down or {"": 0.0}).keys())
     name = figure.name
-    if len(name) > NAME:
-        name = "…" + name[1 - NAME :]
+    if len(name) > room:
+        name = "…" + name[1 - room :]
     value = f"{_short(figure.value)} {figure.unit.value}"
     for i, key in enumerate(names):
         label = name if i == 0 else ""
@@ -123,7 +129,7 @@ def _influence(one: Influence) -> Iterator[str]:
         if len(names) > 1 and not _felt(one, key):
             continue
         yield (
-            f"{label:<{NAME}} {told[0]:>7} {told[1]:>12} {_change(one.up, key):>9} "
+            f"{label:<{room}} {told[0]:>7} {told[1]:>12} {_change(one.up, key):>9} "
             f"{_change(one.down, key):>9}{what}"
         )
 
