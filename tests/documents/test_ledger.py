@@ -45,7 +45,7 @@ def rows(table: bytes) -> list[dict[str, str]]:
 
 def test_lines_then_sums() -> None:
     told = rows(ledger_csv(LINES))
-    assert [r["of"] for r in told] == [
+    assert [r["belongs to"] for r in told] == [
         "box", "box", "box", "people",
         "sum: box", "sum: people", "sum: fit-out as built", "sum: all",
     ]  # fmt: skip
