@@ -32,6 +32,7 @@ from fitout.modules.joinery import CARCASS_SCREW, Draft, hand_hole
 from fitout.modules.neighbours import box_of
 from fitout.modules.scribe import flat_edge, flat_outline
 from fitout.modules.strip_hinge import buy_hinges, drill_hinge
+from fitout.survey.room import arch_top
 
 DOWN = (0.0, 0.0, -1.0)
 
@@ -132,7 +133,7 @@ def add_top(
 ) -> bool:
     """Strip and lids, or a fixed panel; `ends` are those of the whole stretch.
 
-    Returns False where a wheel arch higher than the deck leaves no room for a top.
+    Returns False where the wheel arch leaves no room for a top.
     """
     fixed = _next(draft, "strip" if top.lids else "top")
     x = (
@@ -172,6 +173,13 @@ def add_top(
     for spans, edges in bent_spans(fields_of(supports, frame.t, x, parts.railed), widths):
         _knee(draft, fixed, spans, edges)
     return True
+
+
+def arch_beneath(frame: Frame, top: Top) -> bool:
+    """Whether the wheel arch comes nearer to lids, which are not scribed, than a wall may."""
+    height = arch_top(frame.bay, frame.side, top.x0, top.x1)
+    inner = frame.bay.arches[frame.side][1] if height is not None else math.inf
+    return height is not None and inner < top.hinge and height + frame.rules.wall > frame.under
 
 
 def _abuts(draft: Draft, fixed: str, other: str) -> bool:

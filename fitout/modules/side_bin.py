@@ -44,7 +44,7 @@ from fitout.modules.bin_plan import (
     plan_of,
 )
 from fitout.modules.bin_supports import Bearing, stiffened
-from fitout.modules.bin_top import Parts, add_rails, add_top
+from fitout.modules.bin_top import Parts, add_rails, add_top, arch_beneath
 from fitout.modules.fitting import Rectangle, meet, rectangle_less
 from fitout.modules.joinery import CARCASS_SCREW, Draft
 from fitout.modules.kind import Extent, Kind, Needs, Setting
@@ -59,6 +59,9 @@ MOST_WIDTH = 400.0
 """A bin along a wall is no wider unless its width is given, mm (common practice)."""
 
 LEAST_HEIGHT = 120.0
+
+LEAST_UPRIGHT = 30.0
+"""Over a wheel arch an upright lower than this could not be screwed on, mm; it is left out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,11 +163,12 @@ def _cover(draft: Draft, frame: Frame, plan: Plan, parts: Parts) -> Iterator[Rem
     for stretch in stretches(frame, plan):
         held = add_rails(draft, frame, plan, parts, stretch)
         for top in tops_of(frame, plan, *stretch):
-            if not add_top(draft, frame, plan, held, top, stretch):
+            barred = top.lids and arch_beneath(frame, top)
+            if barred or not add_top(draft, frame, plan, held, top, stretch):
                 yield Remark(
                     "open bin",
                     f"{draft.name} has no top from {top.x0:.0f} to {top.x1:.0f} forward: the "
-                    f"{frame.side} wheel arch stands higher than the deck there. A higher deck "
+                    f"{frame.side} wheel arch stands too high for the deck there. A higher deck "
                     "or a narrower load beside it would make room.",
                 )
 
@@ -227,6 +231,9 @@ def _upright(draft: Draft, frame: Frame, plan: Plan, index: int) -> Iterator[str
         try:
             outline = end_outline(frame.bay, frame.side, box, placement, gap)
         except ValueError:
+            continue
+        low, high = outline.bounds[1], outline.bounds[3]
+        if high - low < LEAST_UPRIGHT:
             continue
         draft.panel(
             piece,

@@ -20,7 +20,7 @@ from fitout.model.placement import flat
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Setting
 from fitout.modules.knee import bears_knee
-from fitout.modules.side_bin import SideBinSpec, build, needs
+from fitout.modules.side_bin import LEAST_UPRIGHT, SideBinSpec, build, needs
 from fitout.survey.bay import build_bay
 from fitout.survey.room import front_face, half_width, rear_face, roof_height
 
@@ -522,6 +522,20 @@ def test_lids_do_not_swing_through_what_is_kept_clear_above(
     module = made(setting, "left", 420.0, 335.0)
     assert named(module, "lid")
     assert blocked(module, setting) == []
+
+
+@pytest.mark.parametrize("deck", [*range(262, 300, 2)])
+def test_is_sound_where_the_deck_lies_just_over_the_wheel_arch(
+    bay_specs: Mapping[str, BaySpec], setting_of: SettingOf, faults_of: Faults, deck: int
+) -> None:
+    """Stubs of uprights between arch and top, and lids hardly over it, are left out."""
+    setting = setting_of(build_bay(bay_specs["wagon"]), 9.2)
+    module = made(setting, "left", 493.0, float(deck))
+    assert faults_of(module, setting) == []
+    assert too_near(module, setting) == []
+    assert blocked(module, setting) == []
+    uprights = [p for p in module.panels if p.name.startswith("divider")]
+    assert all(p.outline.bounds[3] - p.outline.bounds[1] >= LEAST_UPRIGHT for p in uprights)
 
 
 @settings(
