@@ -149,7 +149,9 @@ def _search(subject: Subject, module: Module, bolt: Bolt, room: Room) -> Way:
             sure = turning.union(*(room.surely(box) for box in arm))
             if best is not None and best[:2] <= _asks(subject, module, sure, words):
                 continue
-            blockers = turning.union(*(room.within(box) for box in arm))
+            blockers = set(sure)
+            for box in arm:
+                blockers |= room.within(box, known=blockers)
             asks = _asks(subject, module, blockers, words)
             if best is None or asks < best[:2]:
                 best = (*asks, words, frozenset(blockers))
@@ -168,7 +170,7 @@ def _tools(bolt: Bolt, room: Room) -> Iterator[tuple[set[str], Piece, tuple[int,
         below = room.within(box_round(column), column) - {bolt.through}
         for side in SIDES:
             handle = handle_of(bolt.point, extension, side)
-            yield below | room.within(box_round(handle), handle), handle, side
+            yield below | room.within(box_round(handle), handle, below), handle, side
 
 
 def _asks(subject: Subject, module: Module, blockers: set[str], words: str) -> tuple[int, int]:

@@ -13,7 +13,7 @@ seen from the side            seen from above
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 import numpy as np
 
@@ -117,11 +117,14 @@ class Room:
             hit &= highs[axis] > low[axis] + SLACK
         return [self.ids[i] for i in dict.fromkeys(owners[hit].tolist())]
 
-    def within(self, box: Box, piece: Piece | None = None) -> set[str]:
-        """What really comes into a block, or into a convex piece inside it."""
+    def within(self, box: Box, piece: Piece | None = None, known: Collection[str] = ()) -> set[str]:
+        """What really comes into a block, or into a convex piece inside it.
+
+        What is `known` to stand in the way already is not looked at again.
+        """
         bodies = self.subject.bodies
         sure = set() if piece else self.surely(box)
-        doubtful = [bodies[i] for i in self.near(box) if i not in sure]
+        doubtful = [bodies[i] for i in self.near(box) if i not in sure and i not in known]
         if doubtful:
             length, width, height = np.subtract(box[1], box[0]).tolist()
             corners = piece or block(length, width, height, box[0])
