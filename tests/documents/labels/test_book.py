@@ -51,9 +51,9 @@ def test_codes_on_low_and_on_narrow_labels_are_read(tmp_path: Path) -> None:
 
 
 @each_demo
-@pytest.mark.parametrize("language", ["en", "de"])
-@pytest.mark.parametrize("lengths", ["mm", "in"])
-@pytest.mark.parametrize("paper", ["A4", "letter"])
+@pytest.mark.parametrize(
+    ("language", "lengths", "paper"), [("en", "mm", "A4"), ("de", "in", "letter")]
+)
 def test_all_that_is_wanted_stands_on_the_usual_label(
     name: str, language: str, lengths: str, paper: str
 ) -> None:
