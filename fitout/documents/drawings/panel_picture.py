@@ -36,6 +36,7 @@ from fitout.documents.paper.marks import (
     HIDDEN,
     MEDIUM,
     NARROW,
+    PHANTOM,
     WIDE,
     Anchor,
     Arc,
@@ -173,6 +174,8 @@ def _geometry(drawn: Picture) -> Iterator[Mark]:
     panel, scale = drawn.panel, drawn.scale
     for loop in (panel.outline.outer, *panel.outline.inner):
         yield ring(loop, scale, WIDE, "OUTLINE")
+    if panel.scribe is not None:
+        yield ring(panel.scribe.finished, scale, PHANTOM, "SCRIBE")
     for pocket in panel.pockets:
         hidden = pocket.face is Face.B and pocket.depth < panel.thickness
         yield ring(pocket.loop, scale, HIDDEN if hidden else MEDIUM, "HIDDEN" if hidden else "SINK")

@@ -171,7 +171,10 @@ def _notes(line: CutLine, wording: Wording) -> list[str]:
     if len(kinds) > 1 and plan_of(panel).holes_run:
         told = (f"{kind.letter}: {kind_told(kind, wording)}" for kind in kinds)
         notes.append("; ".join(told))
-    if line.scribed:
+    if line.scribe:
+        told = wording.size(*line.finished)
+        notes.append(say("scribe_left", edges=wording.work(line.scribe), size=told))
+    elif line.scribed:
         notes.append(say("scribe_note"))
     if line.by_hand:
         notes.append(say("by_hand_note", count=line.by_hand))

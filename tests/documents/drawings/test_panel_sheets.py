@@ -1,5 +1,7 @@
 """Part drawings: each part once, at a scale of ISO 5455, with what its line in the list says."""
 
+import dataclasses
+
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.panel_sheets import (
     SCALES,
@@ -9,9 +11,11 @@ from fitout.documents.drawings.panel_sheets import (
     scales_told,
     with_heading,
 )
-from fitout.documents.paper.marks import Text, box
+from fitout.documents.paper.marks import PHANTOM, Stroke, Text, box
 from fitout.documents.paper.room import extent
 from fitout.documents.wording import decimal
+from fitout.model.outline import rectangle
+from fitout.model.scribing import Scribe
 
 
 def test_each_part_has_one_heading_and_the_sheets_name_it(demo: Dossier) -> None:
@@ -55,3 +59,22 @@ def test_a_heading_makes_the_block_higher_and_no_wider_than_it_needs() -> None:
     assert abs(left) < 1e-9
     assert abs(bottom + block.height) < 1e-9
     assert top < 0.2
+
+
+def test_what_is_left_to_scribe_is_told_and_drawn(wagon: Dossier) -> None:
+    """The barrier's panel 5 mm larger at its left edge: what it comes down to is dash-dotted."""
+    line = wagon.cuts.cut_list.line("P01")
+    panel = line.panel
+    x0, y0, x1, y1 = panel.outline.bounds
+    scribe = Scribe(
+        allowance=5.0,
+        finished=rectangle(x1 - x0 - 5.0, y1 - y0, x0 + 5.0, y0),
+        edges=(((x0, y1), (x0, y0)),),
+    )
+    cut = dataclasses.replace(line, panels=(dataclasses.replace(panel, scribe=scribe),))
+    block = panel_blocks(cut, wagon.wording)[0][0]
+    told = " ".join(m.text for m in block.marks if isinstance(m, Text))
+    assert "Left to scribe to the vehicle: 5 mm left" in told
+    assert [m.pen for m in block.marks if isinstance(m, Stroke) and m.layer == "SCRIBE"] == [
+        PHANTOM
+    ]
