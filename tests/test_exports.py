@@ -46,7 +46,8 @@ def is_kept(name: str) -> bool:
 
 
 def unpacked(data: bytes) -> bytes:
-    """A PDF without what packing decides: streams in the open, no lengths, no table of places."""
+    """A PDF without what packing decides: streams in the open, no lengths, no table of places,
+    no word of letters that stand for the packed bytes."""
 
     def opened(stream: re.Match[bytes]) -> bytes:
         packed = stream[1]
@@ -56,7 +57,7 @@ def unpacked(data: bytes) -> bytes:
         return zlib.decompressobj().decompress(packed)
 
     text = _STREAM.sub(opened, data)
-    return re.sub(rb"/Length1? \d+", b"", text[: text.rfind(b"\nxref")])
+    return re.sub(rb"/Length1? \d+|/ASCII85Decode ", b"", text[: text.rfind(b"\nxref")])
 
 
 def same(name: str, fresh: bytes, kept: bytes) -> bool:

@@ -35,7 +35,6 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from ezdxf.document import Drawing
-from ezdxf.enums import TextEntityAlignment
 
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.edging import strips_told
@@ -43,7 +42,8 @@ from fitout.cutting.holding import lying, lying_mates
 from fitout.cutting.plan import CutPlan, Sheet
 from fitout.cutting.run_out import run_out
 from fitout.cutting.scribing import scribe_lines
-from fitout.documents.dxf_file import as_bytes, new_drawing, plain, plain_metadata
+from fitout.documents.dxf_entities import Entities, look
+from fitout.documents.dxf_file import new_drawing, plain, plain_metadata
 from fitout.documents.lettering import writing_room
 from fitout.documents.router_marks import marks
 from fitout.model.outline import Loop, Point, Vertex, arc_of
@@ -70,14 +70,28 @@ Shape = tuple[str, Loop | Hole]
 """A layer and what is drawn on it."""
 
 
+class CutFile:
+    """A drawing to which layers are added as they are first drawn on; lives for one file."""
+
+    def __init__(self, drawing: Drawing) -> None:
+        self.entities = Entities(drawing)
+        self._drawing = drawing
+
+    def on(self, layer: str) -> str:
+        """What an entity says to lie on a layer."""
+        if layer not in self._drawing.layers:
+            self._drawing.layers.add(layer, color=COLOURS[layer.split("_")[0]])
+        return look(layer)
+
+
 def part_dxf(line: CutLine, bit: float = 0.0) -> bytes:
     """The cut file of one part, at the origin; `bit` is a router's, for open ends."""
     with plain_metadata():
-        drawing = new_drawing()
+        drawing = CutFile(new_drawing())
         _draw_shapes(drawing, shapes(line.panel, bit=bit))
         _draw_scribe_lines(drawing, line.panel)
         _draw_text(drawing, line.panel, line, _note(line))
-        return as_bytes(drawing)
+        return drawing.entities.as_bytes()
 
 
 def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
@@ -87,11 +101,10 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
     KeyError if the plan's cut list lacks a placed part.
     """
     with plain_metadata():
-        drawing = new_drawing()
+        drawing = CutFile(new_drawing())
         board = sheet.board
-        _layer(drawing, SHEET_LAYER)
         border = [(0.0, 0.0), (board.length, 0.0), (board.length, board.width), (0.0, board.width)]
-        drawing.modelspace().add_lwpolyline(border, close=True, dxfattribs={"layer": SHEET_LAYER})
+        drawing.entities.polyline(border, drawing.on(SHEET_LAYER), closed=True)
         spec = plan.spec.of(board.key)
         routed = spec.by == "router"
         lines = [(plan.cut_list.line(placed.number), placed) for placed in sheet.placed]
@@ -106,7 +119,7 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
             found, notes = marks(sheet, panels, mates, spec)
             _draw_shapes(drawing, found)
             _draw_notes(drawing, notes, board.width)
-        return as_bytes(drawing)
+        return drawing.entities.as_bytes()
 
 
 def shapes(panel: Panel, skin: float = 0.0, bit: float = 0.0) -> list[Shape]:
@@ -172,40 +185,28 @@ def _tidy(loop: Loop) -> Loop:
     return Loop(tuple(parted))
 
 
-def _layer(drawing: Drawing, name: str) -> None:
-    if name not in drawing.layers:
-        drawing.layers.add(name, color=COLOURS[name.split("_")[0]])
-
-
-def _draw_shapes(drawing: Drawing, drawn: Iterable[Shape]) -> None:
-    space = drawing.modelspace()
+def _draw_shapes(drawing: CutFile, drawn: Iterable[Shape]) -> None:
     for layer, thing in drawn:
-        _layer(drawing, layer)
+        own = drawing.on(layer)
         if isinstance(thing, Hole):
-            space.add_circle((thing.x, thing.y), thing.diameter / 2.0, dxfattribs={"layer": layer})
+            drawing.entities.circle((thing.x, thing.y), thing.diameter / 2.0, own)
         else:
             points = [(v.x, v.y, v.bulge) for v in thing.vertices]
-            space.add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": layer})
+            drawing.entities.polyline(points, own, closed=True)
 
 
-def _draw_scribe_lines(drawing: Drawing, panel: Panel) -> None:
+def _draw_scribe_lines(drawing: CutFile, panel: Panel) -> None:
     """Where the part's finished edge lies, along edges that are scribed to the vehicle."""
     for run in scribe_lines(panel):
-        _layer(drawing, SCRIBE_LAYER)
         points = [(v.x, v.y, v.bulge) for v in run]
-        drawing.modelspace().add_lwpolyline(
-            points, format="xyb", dxfattribs={"layer": SCRIBE_LAYER}
-        )
+        drawing.entities.polyline(points, drawing.on(SCRIBE_LAYER), closed=False)
 
 
-def _draw_notes(drawing: Drawing, notes: Sequence[str], top: float) -> None:
+def _draw_notes(drawing: CutFile, notes: Sequence[str], top: float) -> None:
     """What is to be said of the whole sheet, above it."""
-    _layer(drawing, TEXT_LAYER)
+    own = drawing.on(TEXT_LAYER)
     for i, words in enumerate(notes):
-        entity = drawing.modelspace().add_text(
-            plain(words), height=20.0, dxfattribs={"layer": TEXT_LAYER}
-        )
-        entity.set_placement((0.0, top + 15.0 + 35.0 * i), align=TextEntityAlignment.LEFT)
+        drawing.entities.text(plain(words), (0.0, top + 15.0 + 35.0 * i), 20.0, own)
 
 
 def _note(line: CutLine) -> str:
@@ -226,11 +227,10 @@ def _called(line: CutLine) -> str:
 
 
 def _draw_text(
-    drawing: Drawing, panel: Panel, line: CutLine, note: str, quarter_turns: int = 0
+    drawing: CutFile, panel: Panel, line: CutLine, note: str, quarter_turns: int = 0
 ) -> None:
     """Number and note in the middle of the room to write, the grain arrow near its end."""
-    _layer(drawing, TEXT_LAYER)
-    space = drawing.modelspace()
+    own, entities = drawing.on(TEXT_LAYER), drawing.entities
     box = writing_room(panel.outline)
     along, across = box.length, box.width
     upright = across > along
@@ -246,21 +246,14 @@ def _draw_text(
     for text, offset, tallest in ((line.number, 0.14, 20.0), (note, -0.12, 10.0)):
         words = plain(text)
         height = min(tallest, 0.18 * high, 0.6 * room / (LETTER_WIDTH * max(len(words), 1)))
-        entity = space.add_text(
-            words,
-            height=height,
-            rotation=90.0 if upright else 0.0,
-            dxfattribs={"layer": TEXT_LAYER},
-        )
-        entity.set_placement(
-            spot(0.0, offset * min(high, 120.0)), align=TextEntityAlignment.MIDDLE_CENTER
-        )
+        at, turned = spot(0.0, offset * min(high, 120.0)), 90.0 if upright else 0.0
+        entities.text(words, at, height, own, turned=turned, across="middle", centred=True)
     if line.grain_locked:
         lengthwise = quarter_turns % 2 == 0
         with_writing = lengthwise != upright
         reach = min(50.0, 0.08 * room if with_writing else 0.3 * high)
         for stroke in grain_arrow(spot(-0.4 * room, 0.0), reach, lengthwise):
-            space.add_lwpolyline(stroke, dxfattribs={"layer": TEXT_LAYER})
+            entities.polyline(stroke, own, closed=False)
 
 
 def grain_arrow(at: Point, reach: float, lengthwise: bool) -> Iterator[list[Point]]:

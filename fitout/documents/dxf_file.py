@@ -12,6 +12,9 @@ from ezdxf.filemanagement import new
 
 VERSION = "R2000"
 
+ENTITIES = "  0\nSECTION\n  2\nENTITIES\n"
+"""What begins the section of what is drawn."""
+
 
 def new_drawing() -> Drawing:
     """An empty drawing in millimetres."""
@@ -40,8 +43,13 @@ def plain_metadata() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def as_bytes(drawing: Drawing) -> bytes:
-    """The drawing as a file's bytes; letters that its code page lacks are written by number."""
+def as_bytes(drawing: Drawing, entities: str = "") -> bytes:
+    """The drawing, and `entities` told as tags, as a file's bytes.
+
+    Letters that its code page lacks are written by number.
+    """
     stream = io.StringIO(newline="\n")
     drawing.write(stream)
-    return stream.getvalue().encode(drawing.output_encoding, errors="dxfreplace")
+    before, after = stream.getvalue().split(ENTITIES, 1)
+    whole = "".join((before, ENTITIES, entities, after))
+    return whole.encode(drawing.output_encoding, errors="dxfreplace")

@@ -78,11 +78,15 @@ def table() -> MappingProxyType[str, dict[str, str]]:
         ValueError: when a key stands in two files.
     """
     found: dict[str, dict[str, str]] = {}
+    # Much faster where it is there, with the same result.
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     folder = files("fitout.documents").joinpath("words")
     for file in sorted(folder.iterdir(), key=lambda one: one.name):
         if not file.name.endswith(".yaml"):
             continue
-        for key, texts in yaml.safe_load(file.read_text(encoding="utf-8")).items():
+        text = file.read_text(encoding="utf-8")
+        read: dict[str, dict[str, str]] = yaml.load(text, Loader=loader)  # noqa: S506 (both safe)
+        for key, texts in read.items():
             if key in found:
                 raise ValueError(f"the text {key!r} stands twice, the second time in {file.name}")
             found[key] = texts

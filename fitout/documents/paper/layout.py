@@ -60,10 +60,7 @@ class Layout:
 
     def fits(self, marks: Sequence[Mark]) -> bool:
         """Whether marks lie in the room, their texts clear of all else, all else of texts."""
-        own = Taken()
-        for mark in marks:
-            for shape in lines_of(mark):
-                own.add(shape, mark)
+        own = [shape for mark in marks for shape in lines_of(mark)]
         return all(
             self._text_fits(mark, own) if isinstance(mark, Text) else self._line_fits(mark)
             for mark in marks
@@ -75,13 +72,13 @@ class Layout:
         shape = ((left, bottom), (right, bottom), (right, top), (left, top))
         return self._inside(shape) and not self._texts.meets(shape) and not self._lines.meets(shape)
 
-    def _text_fits(self, text: Text, own: Taken) -> bool:
+    def _text_fits(self, text: Text, own: Sequence[Shape]) -> bool:
         shape = text_shape(text, AROUND)
         return (
             self._inside(shape)
             and not self._texts.meets(shape)
             and not self._lines.meets(shape)
-            and not own.meets(shape)
+            and all(apart(shape, other) for other in own)
         )
 
     def _line_fits(self, mark: Mark) -> bool:

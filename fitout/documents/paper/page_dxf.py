@@ -7,13 +7,13 @@ and type (ISO 128-2), so that a plot looks like the PDF. Text has the height of 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from ezdxf import colors
 from ezdxf.document import Drawing
-from ezdxf.enums import TextEntityAlignment
-from ezdxf.layouts.layout import Modelspace
 
-from fitout.documents.dxf_file import as_bytes, new_drawing, plain, plain_metadata
+from fitout.documents.dxf_entities import Entities, look
+from fitout.documents.dxf_file import new_drawing, plain, plain_metadata
 from fitout.documents.paper.marks import (
     BLACK,
     WHITE,
@@ -33,14 +33,6 @@ STYLE, FONT = "LETTERING", "arial.ttf"
 WIDTHS = (13, 18, 25, 35, 50, 70, 100)
 """Line widths that the format knows and drawings use, hundredths of a mm."""
 
-ALIGN = {
-    "left": TextEntityAlignment.LEFT,
-    "middle": TextEntityAlignment.CENTER,
-    "right": TextEntityAlignment.RIGHT,
-}
-
-Attributes = dict[str, object]
-
 
 def page_dxf(page: Page) -> bytes:
     """The page's marks as a DXF file, its lower left corner at the origin."""
@@ -51,37 +43,46 @@ def page_dxf(page: Page) -> bytes:
         drawing.header["$LWDISPLAY"] = 1
         drawing.header["$EXTMIN"] = (0.0, 0.0, 0.0)
         drawing.header["$EXTMAX"] = (page.width, page.height, 0.0)
-        space = drawing.modelspace()
+        entities = Entities(drawing)
+        layers: set[str] = set()
         for mark in page.marks:
-            if mark.layer not in drawing.layers:
-                drawing.layers.add(mark.layer)
-            _draw(drawing, space, mark)
-        return as_bytes(drawing)
+            if mark.layer not in layers:
+                layers.add(mark.layer)
+                if mark.layer not in drawing.layers:
+                    drawing.layers.add(mark.layer)
+            _draw(drawing, entities, mark)
+        return entities.as_bytes()
 
 
-def _draw(drawing: Drawing, space: Modelspace, mark: Mark) -> None:
+def _draw(drawing: Drawing, entities: Entities, mark: Mark) -> None:
     match mark:
         case Stroke(points, pen, closed):
-            attributes = _line(drawing, pen, mark.layer)
-            space.add_lwpolyline(points, close=closed, dxfattribs=attributes)
+            entities.polyline(points, _line(drawing, pen, mark.layer), closed=closed)
         case Arc(centre, radius, start, end, pen):
-            attributes = _line(drawing, pen, mark.layer)
+            drawn = _line(drawing, pen, mark.layer)
             if end - start >= 360.0:
-                space.add_circle(centre, radius, dxfattribs=attributes)
+                entities.circle(centre, radius, drawn)
             else:
-                space.add_arc(centre, radius, start, end, dxfattribs=attributes)
-        case Area():
-            _area(space, mark)
+                entities.arc(centre, radius, (start, end), drawn)
+        case Area(rings, colour, layer):
+            filled = look(layer, colour=_index(colour))
+            if len(rings) == 1 and len(rings[0]) == 3:
+                entities.triangle(rings[0], filled)
+            else:
+                entities.area(rings, filled)
         case Text():
-            _text(space, mark)
+            _text(entities, mark)
 
 
-def _line(drawing: Drawing, pen: Pen, layer: str) -> Attributes:
-    nearest = min(WIDTHS, key=lambda width: abs(width - 100.0 * pen.width))
-    found: Attributes = {"layer": layer, "lineweight": nearest, "color": _index(pen.colour)}
-    if pen.dashes:
-        found["linetype"] = _linetype(drawing, pen.dashes)
-    return found
+def _line(drawing: Drawing, pen: Pen, layer: str) -> str:
+    linetype = _linetype(drawing, pen.dashes) if pen.dashes else ""
+    return look(layer, linetype, _index(pen.colour), _weight(pen.width))
+
+
+@lru_cache(maxsize=64)
+def _weight(width: float) -> int:
+    """The nearest line width that the format knows, hundredths of a mm."""
+    return min(WIDTHS, key=lambda known: abs(known - 100.0 * width))
 
 
 def _linetype(drawing: Drawing, dashes: tuple[float, ...]) -> str:
@@ -93,6 +94,7 @@ def _linetype(drawing: Drawing, dashes: tuple[float, ...]) -> str:
     return name
 
 
+@lru_cache(maxsize=256)
 def _index(colour: Colour) -> int:
     """The format's nearest colour; 7 is black on white paper and white on a black screen."""
     if colour == BLACK:
@@ -106,23 +108,15 @@ def _index(colour: Colour) -> int:
     )
 
 
-def _area(space: Modelspace, area: Area) -> None:
-    attributes: Attributes = {"layer": area.layer, "color": _index(area.colour)}
-    ring = area.rings[0]
-    if len(area.rings) == 1 and len(ring) == 3:
-        space.add_solid(ring, dxfattribs=attributes)
-        return
-    hatch = space.add_hatch(color=_index(area.colour), dxfattribs={"layer": area.layer})
-    for one in area.rings:
-        hatch.paths.add_polyline_path(one, is_closed=True)
-
-
-def _text(space: Modelspace, text: Text) -> None:
+def _text(entities: Entities, text: Text) -> None:
     told = plain("".join(letter for letter in text.text if letter.isprintable()))
-    if not told:
-        return
-    attributes: Attributes = {
-        "layer": text.layer, "style": STYLE, "color": _index(text.colour),
-    }  # fmt: skip
-    entity = space.add_text(told, height=text.height, rotation=text.turned, dxfattribs=attributes)
-    entity.set_placement(text.at, align=ALIGN[text.anchor])
+    if told:
+        entities.text(
+            told,
+            text.at,
+            text.height,
+            look(text.layer, colour=_index(text.colour)),
+            style=STYLE,
+            turned=text.turned,
+            across=text.anchor,
+        )

@@ -72,6 +72,12 @@ def lines_of(mark: Mark) -> Iterator[Shape]:
 def bounds(shapes: Iterable[Shape]) -> Box:
     """The rectangle around all of them; a box of no size at the origin around none."""
     points = [point for shape in shapes for point in shape]
+    if len(points) == 2:
+        (ax, ay), (bx, by) = points
+        return (
+            ax if ax < bx else bx, ay if ay < by else by,
+            bx if ax < bx else ax, by if ay < by else ay,
+        )  # fmt: skip
     if not points:
         return 0.0, 0.0, 0.0, 0.0
     xs, ys = zip(*points, strict=True)
@@ -97,6 +103,11 @@ def apart(one: Shape, other: Shape) -> bool:
     far_left, far_bottom, far_right, far_top = bounds((other,))
     if right < far_left or far_right < left or top < far_bottom or far_top < bottom:
         return True
+    return _parted(one, other)
+
+
+def _parted(one: Shape, other: Shape) -> bool:
+    """The same where their boxes overlap."""
     for a, b in _sides(one, other):
         nx, ny = a[1] - b[1], b[0] - a[0]
         here = [nx * x + ny * y for x, y in one]
@@ -121,36 +132,48 @@ def _sides(one: Shape, other: Shape) -> Iterator[tuple[Point, Point]]:
 class Taken:
     """Convex shapes looked up by where they are; each may carry the mark it comes from."""
 
-    cells: dict[tuple[int, int], list[tuple[Shape, Mark]]] = field(default_factory=dict)
+    cells: dict[tuple[int, int], list[tuple[Box, Shape, Mark]]] = field(default_factory=dict)
 
     def add(self, shape: Shape, mark: Mark) -> None:
         """Note a shape."""
-        for cell in _cells(shape):
-            self.cells.setdefault(cell, []).append((shape, mark))
+        box = bounds((shape,))
+        for cell in _cells(shape, box):
+            self.cells.setdefault(cell, []).append((box, shape, mark))
 
     def near(self, shape: Shape) -> Iterator[tuple[Shape, Mark]]:
-        """Shapes that have a square in common with this one, each once or more."""
-        for cell in _cells(shape):
-            yield from self.cells.get(cell, ())
+        """Shapes whose boxes meet this one's, where they have a square in common.
+
+        Each comes once or more.
+        """
+        box = bounds((shape,))
+        left, bottom, right, top = box
+        for cell in _cells(shape, box):
+            for (x0, y0, x1, y1), other, mark in self.cells.get(cell, ()):
+                if x0 <= right and x1 >= left and y0 <= top and y1 >= bottom:
+                    yield other, mark
 
     def meets(self, shape: Shape) -> bool:
         """Whether anything noted has a point in common with the shape."""
-        return any(not apart(shape, other) for other, _ in self.near(shape))
+        return any(not _parted(shape, other) for other, _ in self.near(shape))
 
 
-def _cells(shape: Shape) -> Iterator[tuple[int, int]]:
+def _cells(shape: Shape, box: Box) -> list[tuple[int, int]]:
     """The squares of a shape's box; of a line only those it runs through."""
-    x0, y0, x1, y1 = bounds((shape,))
-    rows = range(math.floor(y0 / CELL), math.floor(y1 / CELL) + 1)
-    for i in range(math.floor(x0 / CELL), math.floor(x1 / CELL) + 1):
-        if len(shape) == 2 and x1 - x0 > CELL and y1 - y0 > CELL:
-            (ax, ay), (bx, by) = shape
-            slope = (by - ay) / (bx - ax)
-            ends = [ay + slope * (min(max(x, x0), x1) - ax) for x in (i * CELL, (i + 1) * CELL)]
-            low, high = math.floor(min(ends) / CELL), math.floor(max(ends) / CELL)
-            yield from ((i, j) for j in range(low, high + 1))
-        else:
-            yield from ((i, j) for j in rows)
+    x0, y0, x1, y1 = box
+    left, right = math.floor(x0 / CELL), math.floor(x1 / CELL)
+    bottom, top = math.floor(y0 / CELL), math.floor(y1 / CELL)
+    if left == right and bottom == top:
+        return [(left, bottom)]
+    if len(shape) != 2 or x1 - x0 <= CELL or y1 - y0 <= CELL:
+        return [(i, j) for i in range(left, right + 1) for j in range(bottom, top + 1)]
+    (ax, ay), (bx, by) = shape
+    slope = (by - ay) / (bx - ax)
+    found = []
+    for i in range(left, right + 1):
+        ends = [ay + slope * (min(max(x, x0), x1) - ax) for x in (i * CELL, (i + 1) * CELL)]
+        low, high = math.floor(min(ends) / CELL), math.floor(max(ends) / CELL)
+        found += [(i, j) for j in range(low, high + 1)]
+    return found
 
 
 def overlaps(marks: Iterable[Mark], around: float = 0.0) -> list[str]:
