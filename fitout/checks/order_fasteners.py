@@ -24,7 +24,9 @@ MEETS = 0.6
 DOWN = ("floor fixing", "down to", "inner wall to floor")
 """How the purposes begin of what fixes a module to the vehicle or to the one below."""
 
-IN_THE_VEHICLE = (*DOWN, "post tops", "tap to", "hose", "tank", "lowest point", "box to box")
+TOPS = "post tops"
+
+IN_THE_VEHICLE = (*DOWN, TOPS, "tap to", "hose", "tank", "lowest point", "box to box")
 """How the purposes begin of all hardware that is fitted in the vehicle; straps are too."""
 
 PURPOSES: Mapping[str, str] = MappingProxyType(
@@ -115,6 +117,10 @@ class UnusedHardware:
                 self.left[key] -= count
                 used[line.article] += count
         return tuple(used.items())
+
+    def tops_left(self) -> int:
+        """How many pieces are left of what holds the tops of posts."""
+        return sum(n for (_, purpose), n in self.left.items() if purpose.startswith(TOPS))
 
     def for_lids(self) -> Fasteners:
         """What hinges and holds the module's lids."""

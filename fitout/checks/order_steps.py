@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fitout.checks.order_bench import bench_of
 from fitout.checks.order_fasteners import Fasteners, UnusedHardware
 from fitout.checks.order_plan import FIXED, Node, Plan
+from fitout.checks.order_tasks import bench_tasks, latch_tasks, top_task, vehicle_tasks
 from fitout.checks.order_ways import Way
 from fitout.checks.order_words import (
     IN_PLACE,
@@ -22,8 +23,8 @@ from fitout.checks.order_words import (
 )
 from fitout.checks.subassemblies import WELDED, SubAssembly
 from fitout.checks.subject import Subject
-from fitout.checks.tool_access import ways_to_bolts
-from fitout.model.assembly import Step
+from fitout.checks.tool_access import Bolt, ways_to_bolts
+from fitout.model.assembly import Step, Task
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind, Module
 
@@ -87,6 +88,7 @@ class _Writer:
             if is_last and number == len(groups) - 1:
                 whole = self._is_whole(sub.module)
                 fasteners = both(fasteners, self.unused[sub.module].for_bench(whole=whole))
+            latched = latch_tasks(self.subject.modules[sub.module].latches, group)
             before = self.ready.get(sub.id)
             self.ready[sub.id] = self._write(
                 phase="bench",
@@ -94,10 +96,14 @@ class _Writer:
                 parts=group,
                 joins=tuple((joint.a, joint.b) for joint in joints),
                 fasteners=fasteners,
-                tool=tool_for(joints) or "by hand",
+                tool=tool_for(joints, latched=bool(latched)) or "by hand",
                 people=1,
                 how=self._added(group, first, joints, fitted) + with_these(fasteners) + ".",
                 after=() if before is None else (before,),
+                tasks=(
+                    *bench_tasks(group, first, joints, fitted, self._halves(group, joints, fitted)),
+                    *latched,
+                ),
             )
             done |= set(group)
 
@@ -134,17 +140,24 @@ class _Writer:
     ) -> str:
         """What is screwed to the added panels beforehand: slides, and their other halves."""
         own = [item for item, panel in fitted.items() if panel in rest]
-        halves = [
-            item
-            for joint in joints
-            for item, panel in ((joint.a, joint.b), (joint.b, joint.a))
-            if joint.kind is JointKind.SLIDES and panel in rest and item not in fitted
-        ]
+        halves = list(self._halves(rest, joints, fitted))
         it = "it" if len(rest) == 1 else "them"
         words = f", first {self._names(own)} on {it}" if own else ""
         return words + (
             f", first the drawer's halves of {self._names(halves)} on {it}" if halves else ""
         )
+
+    def _halves(
+        self, group: Sequence[str], joints: Sequence[Joint], fitted: Mapping[str, str]
+    ) -> dict[str, str]:
+        """The slides whose other halves go on the parts of a group, and on which."""
+        return {
+            item: panel
+            for joint in joints
+            for item, panel in ((joint.a, joint.b), (joint.b, joint.a))
+            if joint.kind is JointKind.SLIDES and panel in group and item not in fitted
+            if self._is_item(item)
+        }
 
     def _joints(self, sub: SubAssembly, added: set[str], done: set[str]) -> list[Joint]:
         """The joints that a group makes with what is there, within itself, and with slides."""
@@ -192,9 +205,10 @@ class _Writer:
         sub = node.sub
         unused = self.unused[sub.module]
         joints = self._outer_joints(sub)
+        open_tops = unused.tops_left()
         fasteners = unused.for_joints(joints)
         module = self.subject.modules[sub.module]
-        bolted, words = self._bolts(module, sub)
+        bolted, words, bolts = self._bolts(module, sub)
         if bolted:
             fasteners = both(fasteners, unused.for_floor(bolted))
         if is_last:
@@ -213,6 +227,9 @@ class _Writer:
             how=how + (f" It takes {quantities(fasteners)}." if fasteners else ""),
             shifts=() if way is None else inwards(way),
             after=self._before(sub),
+            tasks=vehicle_tasks(sub, way, joints, bolts)
+            + ((top_task(module.tops),) if unused.tops_left() < open_tops else ()),
+            mass_kg=sub.mass_kg,
         )
         self.ready[sub.id] = number
 
@@ -263,14 +280,15 @@ class _Writer:
             or (joint.b in inside and joint.a in placed)
         ]
 
-    def _bolts(self, module: Module, sub: SubAssembly) -> tuple[float, str]:
-        """Which share of its module's bolts holds the sub-assembly, and how they are reached."""
+    def _bolts(self, module: Module, sub: SubAssembly) -> tuple[float, str, tuple[Bolt, ...]]:
+        """The share of its module's bolts that hold it, how they are reached, and these bolts."""
         if module.berth is None:
-            return 0.0, ""
+            return 0.0, "", ()
         known = ways_to_bolts(self.subject, module)
         ways = [way for way in known if way.bolt.through in sub.parts]
         words = " and ".join(dict.fromkeys(way.words for way in ways))
-        return len(ways) / max(1, len(known)), f"ratchet {words}" if ways else ""
+        bolts = tuple(way.bolt for way in ways)
+        return len(ways) / max(1, len(known)), f"ratchet {words}" if ways else "", bolts
 
     def _outside(self, sub: SubAssembly, *, is_last: bool) -> None:
         """The step that puts something into its place outside the bay."""
@@ -291,6 +309,8 @@ class _Writer:
             people=people,
             how=how + with_these(fasteners) + ".",
             after=tuple(before[-1:]),
+            tasks=(Task(do="outside"),),
+            mass_kg=sub.mass_kg,
         )
 
     def _write(self, **entries: object) -> int:

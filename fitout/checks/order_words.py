@@ -143,11 +143,16 @@ def both(first: Fasteners, second: Fasteners) -> Fasteners:
     return tuple(found.items())
 
 
-def tool_for(joints: Iterable[Joint], *, in_place: bool = False) -> str:
-    """The tools that joints ask for; a drawer engages in its slides without any."""
+def tool_for(joints: Iterable[Joint], *, in_place: bool = False, latched: bool = False) -> str:
+    """The tools that joints ask for; a drawer engages in its slides without any.
+
+    Latches are held by countersunk bolts and nuts, which take spanners too.
+    """
     tools = dict.fromkeys(
         {"welded": "welder", "glued": "glue"}.get(j.note, TOOLS.get(j.kind, ""))
         for j in joints
         if not (in_place and j.kind is JointKind.SLIDES)
     )
+    if latched:
+        tools.update({"driver": None, "spanners": None})
     return ", ".join(tool for tool in tools if tool)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
 from fitout.clearance.convex import Array
 from fitout.documents.dossier import Dossier
+from fitout.documents.guide.instructions import instructions
 from fitout.documents.guide.paper import LINE, TEXT
 from fitout.documents.guide.picture import Frame, painted
 from fitout.documents.guide.staging import Stage, Staging
@@ -103,12 +104,12 @@ def _texts(dossier: Dossier, step: Step, stage: Stage, numbers: Mapping[str, str
     if step.after:
         told = ", ".join(str(n) for n in step.after)
         entries.append((say("step_after"), say("step_after_told", steps=told)))
-    how = step.how
+    how = instructions(dossier, step, numbers)
     if stage.through:
         how += " " + say("step_through")
     elif stage.eye.name != "rear right":
         how += " " + say("step_corner", corner=say(f"corner {stage.eye.name}"))
-    entries.append((say("step_how"), how))
+    entries.append((say("step_how"), how.strip()))
     inset = max(text_width(label, TEXT, bold=True) for label, _ in entries) + 2.5
     found: list[Text] = []
     y = -TEXT
@@ -153,7 +154,19 @@ def tool_words(dossier: Dossier, tool: str) -> str:
     """The tools in the builder's language, as far as they are one of the usual ones."""
     say = dossier.wording.say
     known = ("driver", "spanners", "by hand", "welder", "glue")
-    return ", ".join(say(f"tool {one}") if one in known else one for one in tool.split(", "))
+    return ", ".join(
+        say(f"tool {one}") if one in known else _ratchet(say, one) for one in tool.split(", ")
+    )
+
+
+def _ratchet(say: Callable[..., str], tool: str) -> str:
+    """A ratchet and from where; what has to be out of the way stays as it is named."""
+    told = tool
+    for way in ("from above", "from behind", "from the left", "from the right"):
+        told = told.replace(way, say(f"tool {way}"))
+    if told.startswith("ratchet"):
+        told = say("tool ratchet") + told.removeprefix("ratchet")
+    return told.replace(" and ", say("tool and"))
 
 
 def _picture(stage: Stage, step: Step, numbers: Mapping[str, str]) -> list[Mark]:

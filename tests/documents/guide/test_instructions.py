@@ -1,0 +1,84 @@
+"""Steps told in the builder's language: whole, without English left, with places of bolts."""
+
+import dataclasses
+
+import pytest
+
+from fitout.documents.drawings.exploded import balloon_numbers
+from fitout.documents.guide.instructions import instructions
+from fitout.model.assembly import Step, Task
+from tests.support.dossiers import NAMES, dossier, told_in
+
+ENGLISH = (" it ", " the ", " with ", "Screw ", "Bolt ", "Begin ", "Add ")
+
+
+def numbers_of(made):
+    return {i: n for m in made.fitout.modules for i, n in balloon_numbers(made, m).items()}
+
+
+def told(made):
+    numbers = numbers_of(made)
+    return {step.number: instructions(made, step, numbers) for step in made.steps}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_step_is_told_in_either_language(name):
+    english = told(dossier(name))
+    german = told(told_in(dossier(name), language="de"))
+    for number, words in english.items():
+        assert words.endswith("."), number
+        assert german[number] != words
+        assert not any(word in german[number] for word in ENGLISH), german[number]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_part_that_is_joined_to_stands_there_by_number(name):
+    made = dossier(name)
+    numbers, sentences = numbers_of(made), told(made)
+    for step in made.steps:
+        for task in step.tasks:
+            for id_ in (*task.parts, *task.to):
+                if id_ in numbers and task.do != "weld":
+                    assert numbers[id_] in sentences[step.number]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_bolt_to_the_vehicle_is_told_once_with_its_place(name):
+    made = dossier(name)
+    whole = " ".join(told(made).values())
+    for module in made.fitout.modules:
+        for fixing in (*module.fixings, *module.tops):
+            if fixing.anchor is not None:
+                place = f"{fixing.anchor} ({made.wording.length(fixing.point[0], 0)} mm from"
+                assert whole.count(place) == 1
+
+
+def test_lengths_are_told_in_the_builders_unit():
+    inches = told(told_in(dossier("small-hatch"), lengths="in"))
+    assert " mm" not in " ".join(inches.values())
+    assert any(" in higher than its place" in words for words in inches.values())
+
+
+def test_moves_and_the_place_it_is_held_in_agree():
+    made = dossier("small-hatch")
+    step = dataclasses.replace(
+        made.steps[0],
+        phase="vehicle",
+        tasks=(Task("carry"),),
+        shifts=((900.0, 0.0, 0.0), (0.0, 0.0, -33.0), (0.0, -200.0, 0.0)),
+        mass_kg=4.0,
+    )
+    assert instructions(made, step, {}) == (
+        "Bring in through the tailgate, 33 mm higher and 200 mm further left than its place. "
+        "Then lower it 33 mm, then push it 200 mm to the right. It weighs 4.0 kg."
+    )
+
+
+def test_a_part_of_another_module_is_told_with_its_module():
+    made = dossier("small-hatch")
+    step = Step(
+        number=1, phase="bench", what="deck", parts=("deck/cleat",), joins=(), fasteners=(),
+        tool="driver", people=1, how="", tasks=(Task("screwed", to=("bin/wall", "deck/piece")),),
+    )  # fmt: skip
+    words = instructions(made, step, {"bin/wall": "P07", "deck/piece": "P02"})
+    assert words == "Screw to P07 wall (bin) and P02 piece."
