@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 
 from fitout import workflow
 from fitout.verbs.declaring import Verbs, verb
-from fitout.verbs.saying import FAILED, PASSED, Progress, say_findings
+from fitout.verbs.saying import FAILED, FAULTY, PASSED, Progress, say_findings
 
 
 def add(verbs: Verbs) -> None:
@@ -31,10 +32,14 @@ def add(verbs: Verbs) -> None:
     either.add_argument(
         "--watch", action="store_true", help="check again on each save and say what changed"
     )
+    either.add_argument("--short", action="store_true", help="leave out what passes")
 
 
 def run(options: argparse.Namespace) -> int:
     """Check once, explain, or go on checking."""
+    if options.short and options.json:
+        print("fitout: --json prints every finding; leave --short out.", file=sys.stderr)
+        return FAULTY
     if options.watch:
         from fitout.verbs.watching import watch
 
@@ -49,5 +54,5 @@ def run(options: argparse.Namespace) -> int:
         # Plain ASCII: whatever encoding the pipe has, the reader gets every letter back.
         print(json.dumps(evaluation.as_object(), indent=1))
     else:
-        say_findings(evaluation)
+        say_findings(evaluation, short=options.short)
     return PASSED if evaluation.passed else FAILED

@@ -57,10 +57,10 @@ def _is_design(path: Path) -> bool:
 def _without_design() -> Iterator[str]:
     yield "No design in this folder yet. In the order of the job:"
     yield ""
-    yield "  fitout survey --body wagon --sheet measure.pdf"
-    yield "      a sheet to print and to measure the bay with (or hatch, or tub)"
     yield "  fitout new my-car"
     yield "      a commented starter design, to type your numbers and wishes into"
+    yield "  fitout survey my-car.yaml --sheet measure.pdf"
+    yield "      a sheet to print and to measure with: its rows are the file's lines"
 
 
 def _with_design(folder: Path, designs: tuple[Path, ...]) -> Iterator[str]:
@@ -92,6 +92,8 @@ def _with_design(folder: Path, designs: tuple[Path, ...]) -> Iterator[str]:
 
 
 def _worked_on(name: str) -> Iterator[str]:
+    yield f"  fitout survey {name} --sheet measure.pdf"
+    yield "      a sheet to print and to measure with: its rows are the file's lines"
     yield f"  fitout survey {name}"
     yield "      how sure the bay is, and what to measure next"
     yield f"  fitout check {name} --watch"

@@ -139,11 +139,12 @@ def say_faults(error: DesignError, file: str) -> None:
     print(show_faults(error, text, file), file=sys.stderr)
 
 
-def say_findings(evaluation: workflow.Evaluation) -> None:
-    """Every finding and the count of each kind."""
+def say_findings(evaluation: workflow.Evaluation, *, short: bool = False) -> None:
+    """Every finding, or only those that don't pass, and the count of each kind."""
     print(f"{textwrap.fill(evaluation.design.name, WIDTH)}\n")
     for finding in evaluation.findings:
-        print(line(finding))
+        if not (short and finding.severity is Severity.PASS):
+            print(line(finding))
     print(f"\n{summary(evaluation)}")
 
 

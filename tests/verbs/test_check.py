@@ -1,6 +1,7 @@
 """Every finding, for a reader and for a program."""
 
 import json
+import re
 
 import pytest
 from running import run
@@ -30,6 +31,21 @@ def test_check_says_first_what_fails(failing, capsys):
     order = ["FAIL", "caution", "unchecked", "pass"]
     assert marks == sorted(marks, key=order.index)
     assert lines[-2].startswith(f"Failing: {marks.count('FAIL')}; passing: {marks.count('pass')};")
+
+
+def test_short_leaves_out_what_passes_and_nothing_else(failing, capsys):
+    assert cli.main(["check", failing]) == 1
+    blocks = re.split(r"\n(?=\S)", capsys.readouterr().out)
+    assert cli.main(["check", failing, "--short"]) == 1
+    short = re.split(r"\n(?=\S)", capsys.readouterr().out)
+    kept = [block for block in blocks if not block.startswith("pass ")]
+    assert [block.strip() for block in short] == [block.strip() for block in kept]
+    assert len(short) < len(blocks) / 2
+
+
+def test_short_is_not_for_a_program_that_reads_all(van, capsys):
+    assert cli.main(["check", van, "--short", "--json"]) == 2
+    assert capsys.readouterr().err == "fitout: --json prints every finding; leave --short out.\n"
 
 
 def test_json_is_the_documented_object(failing, capsys):

@@ -19,9 +19,9 @@ def commands(printed):
     return [line.split()[1] for line in printed.splitlines() if line.startswith("  fitout ")]
 
 
-def test_in_an_empty_folder_it_begins_with_measuring(here, capsys):
+def test_in_an_empty_folder_it_begins_with_a_file_and_its_sheet(here, capsys):
     printed = told(capsys)
-    assert commands(printed) == ["survey", "new"]
+    assert commands(printed) == ["new", "survey"]
     assert "No design in this folder yet" in printed
 
 
@@ -38,7 +38,7 @@ def test_every_command_it_tells_can_be_run(here, van, capsys):
 def test_beside_a_design_it_goes_on_to_checking_and_building(van, capsys):
     printed = told(capsys)
     assert printed.startswith("van.yaml is here, not built yet.")
-    assert commands(printed) == ["survey", "check", "trip", "build"]
+    assert commands(printed) == ["survey", "survey", "check", "trip", "build"]
 
 
 def test_once_built_it_opens_the_report_until_the_design_is_saved_again(van, here, capsys):
