@@ -7,10 +7,10 @@ import re
 import subprocess
 import sys
 from collections.abc import Mapping
-from functools import cache
 from pathlib import Path
 
 import pytest
+from dossiers import evaluated
 
 from fitout import workflow
 from fitout.catalogue.boards import MEASURED_TOLERANCE, boards_of
@@ -19,17 +19,11 @@ from fitout.model.design import BaySpec, BoardSpec, ClearanceSpec, Design
 from fitout.model.fault import DesignError
 from fitout.model.finding import Severity
 from fitout.model.spec import Measured
-from fitout.workflow import Evaluation
 
 ROOT = Path(__file__).resolve().parent.parent
 DESIGNS = {path.stem: path for path in sorted((ROOT / "designs").glob("*.yaml"))}
 
 each_design = pytest.mark.parametrize("name", DESIGNS)
-
-
-@cache
-def evaluated(name: str) -> Evaluation:
-    return workflow.evaluate(workflow.load(DESIGNS[name]))
 
 
 def read(text: str, folder: Path) -> Design:

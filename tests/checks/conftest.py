@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
+import dossiers
 import pytest
 
 from fitout import catalogue, workflow
@@ -207,15 +208,7 @@ def subject(plain_bay: Bay) -> Callable[..., Subject]:
 @pytest.fixture(scope="session")
 def demo() -> Callable[[str], Subject]:
     """What is checked of an example design, by its file's name; worked out once."""
-    known: dict[str, Subject] = {}
-
-    def look_up(name: str) -> Subject:
-        if name not in known:
-            path = Path(__file__).parents[2] / "designs" / f"{name}.yaml"
-            known[name] = workflow.evaluate(workflow.load(path)).subject
-        return known[name]
-
-    return look_up
+    return lambda name: dossiers.evaluated(name).subject
 
 
 def _of_blocks(id_: str, *blocks: tuple[Span, Span, Span]) -> Item:

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from dossiers import evaluated
 
 from fitout import workflow
 from fitout.answers.survey import survey_report
@@ -31,7 +32,7 @@ NUMBER = "P07"
 
 @pytest.fixture(scope="module")
 def wagon() -> Evaluation:
-    return workflow.evaluate(workflow.load(WAGON))
+    return evaluated("touring-wagon")
 
 
 def spec(**sizes: float | Measured) -> AsBuiltSpec:

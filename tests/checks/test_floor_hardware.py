@@ -6,6 +6,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from dossiers import NAMES, evaluated
 
 from fitout import workflow
 from fitout.checks.floor_hardware import BELOW, FLOOR, TOPS
@@ -23,10 +24,10 @@ def read(table):
     return list(csv.DictReader(io.StringIO(table.decode("utf-8-sig"))))
 
 
-@pytest.fixture(scope="module", params=sorted(path.stem for path in DEMOS.glob("*.yaml")))
+@pytest.fixture(scope="module", params=NAMES)
 def told(request):
     """A demo evaluated, its two tables read back."""
-    evaluation = workflow.evaluate(workflow.load(DEMOS / f"{request.param}.yaml"))
+    evaluation = evaluated(request.param)
     goods = evaluation.setting.catalogue
     lines = workflow.hardware(evaluation.fitout)
     for_floor = [line for line in lines if line.purpose.startswith(PURPOSES)]

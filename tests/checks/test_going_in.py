@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from dossiers import evaluated
 from scipy.optimize import linprog
 
 from fitout.checks.going_in import check_going_in
@@ -17,7 +18,7 @@ from fitout.model.design import BaySpec, OpeningSpec, SectionSpec
 from fitout.model.finding import Finding, Severity
 from fitout.model.spec import Measured
 from fitout.survey.bay import build_bay
-from fitout.workflow import Evaluation, evaluate, load
+from fitout.workflow import Evaluation
 
 Make = Callable[..., Any]
 
@@ -28,12 +29,12 @@ BOUND_DEG = 0.1
 
 @pytest.fixture(scope="module")
 def tub() -> Evaluation:
-    return evaluate(load(DESIGNS / "canopy-tub.yaml"))
+    return evaluated("canopy-tub")
 
 
 @pytest.fixture(scope="module")
 def wagon() -> Evaluation:
-    return evaluate(load(DESIGNS / "touring-wagon.yaml"))
+    return evaluated("touring-wagon")
 
 
 def sub_of(subject: Subject, name: str) -> SubAssembly:

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 import pytest
+from dossiers import evaluated
 
 from fitout import workflow
 from fitout.checks import Subject
@@ -61,7 +62,7 @@ def wagon() -> Subject:
 
 
 def demo_of(name: str) -> Subject:
-    return workflow.evaluate(workflow.load(FOLDER / f"{name}.yaml")).subject
+    return evaluated(name).subject
 
 
 def survey_in(subject: Subject) -> Survey:

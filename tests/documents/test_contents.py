@@ -1,14 +1,29 @@
 """Every file of the export has one writer, and what is made is told before it is."""
 
-from fitout import workflow
-from fitout.documents.contents import DOCUMENTS, contents
+import dataclasses
+
+import pytest
+from dossiers import dossier
+
+from fitout.documents import contents as room
+from fitout.documents.dossier import Dossier
 
 
-def test_documents_are_told_in_order_and_no_file_is_made_twice():
-    evaluation = workflow.evaluate(workflow.load("designs/canopy-tub.yaml"))
-    dossier = workflow.dossier(evaluation, workflow.plan(evaluation))
-    told: list[str] = []
-    files = contents(dossier, told.append)
-    assert told == [document.name for document in DOCUMENTS]
-    each = [name for document in DOCUMENTS for name in document.make(dossier)]
-    assert sorted(each) == sorted(files)
+def test_documents_are_told_in_order_and_no_file_is_made_twice(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    made: list[str] = []
+
+    def noted(document: room.Document) -> room.Document:
+        def make(told: Dossier) -> room.Files:
+            files = document.make(told)
+            made.extend(files)
+            return files
+
+        return dataclasses.replace(document, make=make)
+
+    monkeypatch.setattr(room, "DOCUMENTS", tuple(map(noted, room.DOCUMENTS)))
+    said: list[str] = []
+    files = room.contents(dossier("canopy-tub"), said.append)
+    assert said == [document.name for document in room.DOCUMENTS]
+    assert sorted(made) == sorted(files)

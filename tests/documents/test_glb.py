@@ -8,11 +8,11 @@ import json
 import struct
 from pathlib import Path
 
+import dossiers
 import numpy as np
 import pytest
 import trimesh
 
-from fitout import workflow
 from fitout.documents.dossier import Dossier
 from fitout.documents.glb import assembly_glb, faceted, moved
 from fitout.documents.meshes import local_mesh
@@ -27,8 +27,7 @@ DTYPES = {5126: "<f4", 5125: "<u4", 5123: "<u2"}
 
 @pytest.fixture(scope="module")
 def dossier() -> Dossier:
-    evaluation = workflow.evaluate(workflow.load(ROOT / "designs" / "small-hatch.yaml"))
-    return workflow.dossier(evaluation, workflow.plan(evaluation))
+    return dossiers.dossier("small-hatch")
 
 
 @pytest.fixture(scope="module")

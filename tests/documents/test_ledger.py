@@ -6,8 +6,8 @@ import json
 from pathlib import Path
 
 import pytest
+from dossiers import evaluated
 
-from fitout import workflow
 from fitout.checks.ledger import Known, LedgerLine
 from fitout.checks.vehicle import States
 from fitout.checks.vehicle_state import vehicle_state
@@ -87,7 +87,7 @@ def test_states_of_a_vehicle_without_springs_leave_cells_empty() -> None:
 
 
 def test_check_json_and_export_tell_the_same_ledger() -> None:
-    evaluation = workflow.evaluate(workflow.load(HATCH))
+    evaluation = evaluated("small-hatch")
     told = json.loads(json.dumps(evaluation.as_object()))
     built, laden = told["ledger"]["built"]["mass_kg"], told["ledger"]["all"]["mass_kg"]
     assert built == pytest.approx(told["totals"]["empty_kg"], abs=2e-3)

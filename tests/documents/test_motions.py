@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from dossiers import evaluated
 
-from fitout.checks import Memory
-from fitout.workflow import Evaluation, evaluate, load
+from fitout.workflow import Evaluation
 
 DESIGNS = Path(__file__).parents[2] / "designs"
 
@@ -21,7 +21,7 @@ KEYS = {
 
 @pytest.fixture(scope="module")
 def wagon() -> Evaluation:
-    return evaluate(load(DESIGNS / "touring-wagon.yaml"), Memory())
+    return evaluated("touring-wagon")
 
 
 @pytest.fixture(scope="module")

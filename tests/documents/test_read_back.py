@@ -9,6 +9,7 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from dossiers import evaluated
 from ezdxf.document import Drawing
 
 from fitout import workflow
@@ -31,7 +32,7 @@ Change = Callable[[Drawing], None]
 
 @pytest.fixture(scope="module")
 def evaluation() -> workflow.Evaluation:
-    return workflow.evaluate(workflow.load(ROOT / "designs" / "small-hatch.yaml"))
+    return evaluated("small-hatch")
 
 
 def made(evaluation: workflow.Evaluation, **cutting: object) -> Dossier:

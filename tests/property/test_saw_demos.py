@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
+from dossiers import evaluated
 from saw_bench import cut_as_told
 
-from fitout import workflow
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import Effort, nest
 from fitout.cutting.sequence import saw_steps
@@ -17,7 +17,7 @@ DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 
 @pytest.fixture(scope="module", params=DESIGNS, ids=lambda path: path.stem)
 def cuts(request):
-    fitout = workflow.evaluate(workflow.load(request.param)).fitout
+    fitout = evaluated(request.param.stem).fitout
     return cut_list(fitout.panels())
 
 

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from dossiers import evaluated
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitout import workflow
 from fitout.checks import Subject
 from fitout.checks.tool_room import SLACK, Room
 from fitout.clearance.body import body_of_pieces
@@ -22,7 +22,7 @@ SIZE = st.tuples(st.floats(5.0, 300.0), st.floats(5.0, 300.0), st.floats(5.0, 30
 
 @pytest.fixture(scope="module")
 def subject() -> Subject:
-    return workflow.evaluate(workflow.load(DESIGNS / "small-hatch.yaml")).subject
+    return evaluated("small-hatch").subject
 
 
 @given(low=CORNER, size=SIZE)

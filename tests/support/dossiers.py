@@ -1,4 +1,4 @@
-"""The demos as the documents see them, each worked out once for all tests of a process."""
+"""The demos evaluated, and as the documents see them: once for all tests of a process."""
 
 from __future__ import annotations
 
@@ -9,20 +9,30 @@ from pathlib import Path
 from fitout import workflow
 from fitout.documents.dossier import Dossier
 from fitout.model.design import Design
+from fitout.workflow import Evaluation
 
 DESIGNS = Path(__file__).parents[2] / "designs"
 NAMES = tuple(sorted(path.stem for path in DESIGNS.glob("*.yaml")))
 
 
 @cache
+def evaluated(name: str) -> Evaluation:
+    """A demo with everything worked out from it."""
+    return workflow.evaluate(workflow.load(DESIGNS / f"{name}.yaml"))
+
+
+@cache
 def dossier(name: str) -> Dossier:
     """All of a demo's documents are made from this."""
-    return dossier_of(workflow.load(DESIGNS / f"{name}.yaml"))
+    return _dossier(evaluated(name))
 
 
 def dossier_of(design: Design) -> Dossier:
     """The dossier of any design that has room for its modules."""
-    evaluation = workflow.evaluate(design)
+    return _dossier(workflow.evaluate(design))
+
+
+def _dossier(evaluation: Evaluation) -> Dossier:
     return workflow.dossier(evaluation, workflow.plan(evaluation))
 
 

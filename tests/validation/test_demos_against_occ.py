@@ -8,12 +8,11 @@ slides drawn out.
 """
 
 import dataclasses
-import functools
 from pathlib import Path
 
 import pytest
+from dossiers import evaluated
 
-from fitout import workflow
 from fitout.model.bay import Obstacle
 from fitout.model.module import Fitout, MotionKind, Part
 from fitout.model.panel import Panel
@@ -24,9 +23,8 @@ REACH = 12.0
 each_design = pytest.mark.parametrize("path", DESIGNS, ids=lambda p: p.stem)
 
 
-@functools.cache
 def built(path: Path) -> Fitout:
-    return workflow.evaluate(workflow.load(path)).fitout
+    return evaluated(path.stem).fitout
 
 
 def standing(path: Path) -> tuple[list[Part], list[Obstacle]]:

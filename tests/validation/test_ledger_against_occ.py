@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from dossiers import evaluated
 from OCP.BRepGProp import BRepGProp
 from OCP.GProp import GProp_GProps
 from OCP.STEPControl import STEPControl_Reader
 
-from fitout import workflow
 from fitout.checks.ledger import summed
 from fitout.checks.mass_lines import empty_lines
 from fitout.documents.solids import solid_of
@@ -29,14 +29,7 @@ each_design = pytest.mark.parametrize("path", DESIGNS, ids=lambda p: p.stem)
 
 @pytest.fixture(scope="module")
 def evaluation() -> Callable[[Path], Evaluation]:
-    known: dict[Path, Evaluation] = {}
-
-    def look_up(path: Path) -> Evaluation:
-        if path not in known:
-            known[path] = workflow.evaluate(workflow.load(path))
-        return known[path]
-
-    return look_up
+    return lambda path: evaluated(path.stem)
 
 
 def volume_and_centre(shape: Any) -> tuple[float, tuple[float, float, float]]:

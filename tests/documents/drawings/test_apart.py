@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
+from dossiers import dossier
 
 from fitout.documents.drawings.apart import moved, shifts
 from fitout.documents.views.forms import part_form
 from fitout.model.panel import Panel
-from tests.support.dossiers import dossier
 
 
 def module(name):

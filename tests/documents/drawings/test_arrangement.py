@@ -1,12 +1,12 @@
 """The general arrangement's sheets: within their space, nothing written on anything."""
 
 import pytest
+from dossiers import NAMES, dossier, told_in
 
 from fitout.documents.drawings.arrangement import arrangement_sheets
 from fitout.documents.drawings.sketch import SPACE, TITLE_BLOCK
 from fitout.documents.paper.marks import Text
 from fitout.documents.paper.room import extent, overlaps
-from tests.support.dossiers import NAMES, dossier, told_in
 
 WAYS = (
     {},
@@ -29,6 +29,16 @@ def test_every_sheet_keeps_its_space_and_no_text_lies_on_anything(name, entries)
         for mark in sheet.marks:
             _, low, end, _ = extent([mark])
             assert end <= TITLE_BLOCK[0] + 0.1 or low >= TITLE_BLOCK[3] - 0.1, mark
+
+
+def test_titles_stand_above_the_dimensions_where_there_is_room():
+    sheet = arrangement_sheets(dossier("touring-wagon"))[0]
+    title = next(m for m in sheet.marks if isinstance(m, Text) and m.text == "View from the right")
+    low = extent([title])[1]
+    for mark in sheet.marks:
+        left, _, right, top = extent([mark])
+        if mark.layer == "DIMENSION" and left < title.at[0] < right:
+            assert top <= low
 
 
 @pytest.mark.parametrize("name", NAMES)

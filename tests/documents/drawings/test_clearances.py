@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from dossiers import NAMES, dossier
 
 from fitout.documents.drawings.clearances import governing, listed, marked, plain, shared_out
 from fitout.documents.drawings.sketch import SPACE, TITLE_BLOCK
@@ -11,7 +12,6 @@ from fitout.documents.paper.marks import Text
 from fitout.documents.paper.room import overlaps
 from fitout.documents.view import REAR, SIDE
 from fitout.documents.wording import Wording
-from tests.support.dossiers import NAMES, dossier
 
 
 @pytest.mark.parametrize("name", NAMES)

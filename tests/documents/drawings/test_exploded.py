@@ -1,12 +1,12 @@
 """Exploded views: every part with its balloon and its row, nothing written on anything."""
 
 import pytest
+from dossiers import NAMES, dossier, told_in
 
 from fitout.documents.drawings.exploded import balloon_numbers, exploded_sheets, part_rows
 from fitout.documents.drawings.sketch import SPACE, TITLE_BLOCK
 from fitout.documents.paper.marks import Text
 from fitout.documents.paper.room import extent, overlaps
-from tests.support.dossiers import NAMES, dossier, told_in
 
 
 @pytest.mark.parametrize("entries", [{}, {"language": "de", "lengths": "in"}])

@@ -1,9 +1,9 @@
 """What stands in the bay, and where sections are cut."""
 
 import pytest
+from dossiers import NAMES, dossier
 
 from fitout.documents.drawings.scene import Scene
-from tests.support.dossiers import NAMES, dossier
 
 
 def test_only_what_stands_in_the_bay_is_drawn():

@@ -5,10 +5,10 @@ import io
 from collections import Counter
 
 import pytest
+from dossiers import NAMES, dossier, told_in
 
 from fitout.documents.guide.book import assembly_pages, assembly_pdf
 from fitout.documents.paper.marks import Text
-from tests.support.dossiers import NAMES, dossier, told_in
 
 
 def words(pages):

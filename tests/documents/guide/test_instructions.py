@@ -3,11 +3,11 @@
 import dataclasses
 
 import pytest
+from dossiers import NAMES, dossier, told_in
 
 from fitout.documents.drawings.exploded import balloon_numbers
 from fitout.documents.guide.instructions import instructions
 from fitout.model.assembly import Step, Task
-from tests.support.dossiers import NAMES, dossier, told_in
 
 ENGLISH = (" it ", " the ", " with ", "Screw ", "Bolt ", "Begin ", "Add ")
 
@@ -49,7 +49,7 @@ def test_every_bolt_to_the_vehicle_is_told_once_with_its_place(name):
     for module in made.fitout.modules:
         for fixing in (*module.fixings, *module.tops):
             if fixing.anchor is not None:
-                place = f"{fixing.anchor} ({made.wording.length(fixing.point[0], 0)} mm from"
+                place = f"{fixing.anchor} {made.wording.length(fixing.point[0], 0)} | "
                 assert whole.count(place) == 1
 
 
@@ -57,6 +57,11 @@ def test_lengths_are_told_in_the_builders_unit():
     inches = told(told_in(dossier("small-hatch"), lengths="in"))
     assert " mm" not in " ".join(inches.values())
     assert any(" in higher than its place" in words for words in inches.values())
+
+
+def test_a_slide_goes_on_both_sides_in_one_sentence():
+    words = told(dossier("small-hatch"))[1]
+    assert words == "Begin with P03; add the others. First screw Z01 to P04 and P06. Screw to P03."
 
 
 def test_moves_and_the_place_it_is_held_in_agree():

@@ -1,10 +1,10 @@
 """What a step's picture shows, and from where."""
 
 import pytest
+from dossiers import NAMES, dossier
 
 from fitout.documents.guide.staging import BARELY, Staging
 from fitout.documents.views.sight import seen_places
-from tests.support.dossiers import NAMES, dossier
 
 
 def test_on_the_bench_only_its_own_assembly_is_there():

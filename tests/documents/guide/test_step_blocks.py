@@ -1,13 +1,13 @@
 """One step on paper: picture within its frame, text below each other."""
 
 import pytest
+from dossiers import dossier, told_in
 
 from fitout.documents.drawings.exploded import balloon_numbers
 from fitout.documents.guide.staging import Staging
 from fitout.documents.guide.step_blocks import PICTURE, WIDTH, step_block, tool_words
 from fitout.documents.paper.marks import Text
 from fitout.documents.paper.room import extent
-from tests.support.dossiers import dossier, told_in
 
 
 @pytest.fixture(scope="module")

@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 import shapely
+from dossiers import NAMES, dossier
 
 from fitout.documents.view import PLAN, REAR, SIDE
 from fitout.documents.views.vehicle import bay_outline, opening_line, seat_lines
 from fitout.survey.room import half_width
-from tests.support.dossiers import NAMES, dossier
 
 
 @pytest.mark.parametrize("name", NAMES)
