@@ -7,6 +7,7 @@ the plan stands on a sheet of its own where the three don't fit one.
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
@@ -29,6 +30,7 @@ from fitout.documents.paper.dimension import Side, arrow, leader, linear
 from fitout.documents.paper.fonts import shortened, wrapped
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import MEDIUM, PHANTOM, WIDE, Area, Mark, Pen, Stroke, Text, line
+from fitout.documents.paper.room import Shape, bounds, lines_of, text_shape
 from fitout.documents.view import PLAN, REAR, SIDE, Eye
 from fitout.documents.views.hidden_lines import visible_lines
 from fitout.documents.views.section import hatches, section
@@ -48,6 +50,9 @@ BETWEEN = 34.0
 
 LONGEST = 50.0
 """Names of modules are cut to this width, mm."""
+
+ABOVE = 40.0
+"""No dimension of a view lies further above it, mm."""
 
 NAME = 2.5
 TITLE = 3.5
@@ -101,8 +106,7 @@ def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     for port in ports:
         _outlined(layout, scene, port)
     for port in ports:
-        _titled(layout, scene, port)
-        _dimensioned(layout, scene, port)
+        layout = _dressed(layout, scene, port, scene.dossier.wording.say(f"view_{port.eye.name}"))
     _notes(layout, scene)
     yield _sketch(scene, layout, scene.dossier.wording.say("general_arrangement"), "GA1", reduced)
     if plan_at is None:
@@ -123,8 +127,7 @@ def _plan_sheet(
     port = Port(PLAN, window, reduced, corner)
     _planes(layout, port, *planes)
     _outlined(layout, scene, port)
-    _titled(layout, scene, port)
-    _dimensioned(layout, scene, port)
+    layout = _dressed(layout, scene, port, scene.dossier.wording.say(f"view_{port.eye.name}"))
     _notes(layout, scene)
     return _sketch(scene, layout, scene.dossier.wording.say("view_plan"), "GA2", reduced)
 
@@ -155,8 +158,8 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
         rows = marked(layout, port, clearances, wording)
         listed(layout, rows, wording, (0.0, TITLE_HEIGHT - 2.0))
         layout.kept = (*KEPT, (0.0, 0.0, SPACE_WIDTH - TITLE_WIDTH, TITLE_HEIGHT))
-        _title(layout, port, wording.say("view_section", name=name), port.reduced)
-        _dimensioned(layout, scene, port)
+        heading = f"{wording.say('view_section', name=name)}  ({told(port.reduced)})"
+        layout = _dressed(layout, scene, port, heading)
         words = wording.say(title, name=name)
         yield _sketch(scene, layout, words, f"GA-{name}{name}", port.reduced)
 
@@ -207,10 +210,6 @@ def _outlined(layout: Layout, scene: Scene, port: Port) -> None:
     _named(layout, scene, port)
 
 
-def _titled(layout: Layout, scene: Scene, port: Port) -> None:
-    _title(layout, port, scene.dossier.wording.say(f"view_{port.eye.name}"), None)
-
-
 def _cut(layout: Layout, scene: Scene, port: Port, at: float) -> None:
     """A section: lines beyond, hatches, cut outlines, the vehicle."""
     cut = section(scene.forms, port.eye, at)
@@ -227,13 +226,39 @@ def _thickness(ring: Array) -> float:
     return float((ring.max(axis=0) - ring.min(axis=0)).min())
 
 
-def _title(layout: Layout, port: Port, words: str, reduced: float | None) -> None:
-    """A view's title above it, in the middle, as far up as it takes; else within."""
-    text = words if reduced is None else f"{words}  ({told(reduced)})"
+def _dressed(layout: Layout, scene: Scene, port: Port, words: str) -> Layout:
+    """The layout with a view's dimensions, and its title above them in the middle.
+
+    Where the title finds no room up there it is put as near above the view as it can be, else
+    within, and the dimensions go around it.
+    """
     x = (port.corner[0] + port.right) / 2.0
+    tried = copy.deepcopy(layout)
+    _dimensioned(tried, scene, port)
+    over = Text((x, _top_of(tried, port) + 2.5), words, TITLE, "middle")
+    if tried.first([[over]]):
+        return tried
     above = [port.top + 2.5 + 0.5 * i for i in range(80)]
     within = [port.top - 6.0 - 2.0 * i for i in range(60)]
-    layout.first([Text((x, y), text, TITLE, "middle")] for y in (*above, *within))
+    layout.first([Text((x, y), words, TITLE, "middle")] for y in (*above, *within))
+    _dimensioned(layout, scene, port)
+    return layout
+
+
+def _top_of(layout: Layout, port: Port) -> float:
+    """How far up a view and the dimensions above it reach."""
+    shapes = [shape for mark in layout.marks for shape in _shapes(mark)]
+    boxes = [bounds((shape,)) for shape in shapes]
+    over = [
+        high
+        for left, _, right, high in boxes
+        if left < port.right and right > port.corner[0] and port.top < high < port.top + ABOVE
+    ]
+    return max(over, default=port.top)
+
+
+def _shapes(mark: Mark) -> Iterable[Shape]:
+    return (text_shape(mark),) if isinstance(mark, Text) else lines_of(mark)
 
 
 def _named(layout: Layout, scene: Scene, port: Port, at: float | None = None) -> None:

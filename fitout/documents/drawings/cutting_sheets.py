@@ -62,9 +62,10 @@ def cutting_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
 
 def _layouts(sheet: Sheet, dossier: Dossier) -> Iterator[Sketch]:
     wording = dossier.wording
-    table = _parts_table(sheet, dossier)
     first = sheet_block(sheet, dossier.cuts, wording)
-    ways = [[first, *blocks(table, high)] for high in PARTED]
+    # Without names, which the cut list has as well, a long table may fit beside the plan.
+    tables = [_parts_table(sheet, dossier, named=named) for named in (True, False)]
+    ways = [[first, *blocks(table, high)] for table in tables for high in PARTED]
     for i, page in enumerate(packed([ways])):
         title = wording.say("sheet_titled", number=sheet.number)
         yield Sketch(
@@ -218,7 +219,7 @@ def _notes(sheet: Sheet, plan: CutPlan, wording: Wording) -> list[str]:
     return notes
 
 
-def _parts_table(sheet: Sheet, dossier: Dossier) -> Table:
+def _parts_table(sheet: Sheet, dossier: Dossier, *, named: bool) -> Table:
     """The parts in the order they are cut by a router: small ones first; by number for a saw."""
     wording, cuts = dossier.wording, dossier.cuts.cut_list
     placed = list(sheet.placed)
@@ -234,7 +235,7 @@ def _parts_table(sheet: Sheet, dossier: Dossier) -> Table:
             (
                 f"{i}",
                 one.number,
-                cut.panels[one.copy - 1].name,
+                *([cut.panels[one.copy - 1].name] if named else []),
                 *(wording.length(value) for value in (cut.length, cut.width, *place)),
                 f"{90 * one.quarter_turns}°",
             )
@@ -243,7 +244,7 @@ def _parts_table(sheet: Sheet, dossier: Dossier) -> Table:
     columns = (
         Column(say("column_number"), "right"),
         Column(say("part")),
-        Column(say("name"), most=42.0),
+        *([Column(say("name"), most=42.0)] if named else []),
         Column(say("column_length"), "right"),
         Column(say("column_width"), "right"),
         Column("x", "right"),

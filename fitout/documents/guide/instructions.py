@@ -6,6 +6,7 @@ what fastens it stand beside, so the sentences don't say it again.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 from fitout.documents.dossier import Dossier
@@ -25,7 +26,7 @@ def instructions(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> st
     """All that is done in a step, sentence by sentence."""
     wording = dossier.wording
     found = []
-    for task in step.tasks:
+    for task in _together(step.tasks, numbers):
         if task.points:
             found.append(_bolts(dossier, step, task))
         elif task.do in ("carry", "turn", "draw"):
@@ -37,13 +38,38 @@ def instructions(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> st
     return " ".join(found)
 
 
+def _together(tasks: Iterable[Task], numbers: Mapping[str, str]) -> list[Task]:
+    """The same slide on both sides, told once."""
+    found: list[Task] = []
+    for task in tasks:
+        last = found[-1] if found else None
+        alike = last is not None and task.do == last.do and task.do in {"first", "halves"}
+        if last is not None and alike and _numbers(task, numbers) == _numbers(last, numbers):
+            found[-1] = Task(task.do, last.parts, (*last.to, *task.to))
+        else:
+            found.append(task)
+    return found
+
+
+def _numbers(task: Task, numbers: Mapping[str, str]) -> list[str]:
+    return [numbers.get(id_, id_) for id_ in task.parts]
+
+
 def _told(dossier: Dossier, step: Step, task: Task, numbers: Mapping[str, str]) -> str:
     """One sentence about parts: to `screw to P03 base and P04 left side`."""
     say = dossier.wording.say
     module = step.parts[0].partition("/")[0] if step.parts else ""
 
+    told = Counter(numbers.get(id_, "") for id_ in step.parts)
+    # What stands beside under a number of its own needs no name, nor do slides.
+    clear = {id_ for id_ in step.parts if told[numbers.get(id_, "")] == 1}
+    if task.do in {"first", "halves"}:
+        clear.update(task.parts)
+
     def named(ids: Sequence[str]) -> str:
-        return _listed(dossier.wording, [_name(id_, module, numbers) for id_ in ids])
+        names = [numbers.get(i) if i in clear else None for i in ids]
+        told = [name or _name(i, module, numbers) for name, i in zip(names, ids, strict=True)]
+        return _listed(dossier.wording, told)
 
     parts, to = named(task.parts), named(task.to)
     if task.do in {"weld", "outside"}:
@@ -83,16 +109,13 @@ def _bolts(dossier: Dossier, step: Step, task: Task) -> str:
     places = []
     for name, (x, y, z) in task.points:
         side = "middle" if abs(y) < NEAR else "left" if y > 0.0 else "right"
-        across = wording.say(
-            f"bolt_{side}", **({} if side == "middle" else {"y": _far(wording, y)})
-        )
-        at = wording.say("bolt_at", x=_far(wording, x), across=across)
+        at = [wording.length(x, 0), wording.say(f"bolt_{side}", y=wording.length(abs(y), 0))]
         if task.do == "tops":
-            at += wording.say("bolt_up", z=_far(wording, z))
-        places.append(f"{name if name in known else wording.say('bolt_hole')} ({at})")
+            at.append(wording.length(z, 0))
+        places.append(f"{name if name in known else wording.say('bolt_hole')} {' | '.join(at)}")
     below = all(name not in known for name, _ in task.points)
     told = "bolt to module below" if below else task.do
-    return wording.say(f"task_{told}", points="; ".join(places))
+    return wording.say(f"task_{told}", unit=wording.unit, points="; ".join(places))
 
 
 def _carried(wording: Wording, step: Step, task: Task) -> Iterable[str]:
