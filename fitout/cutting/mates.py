@@ -69,10 +69,9 @@ def _meets(line: CutLine, bodies: Sequence[Body], at: Point, outwards: Point) ->
         for off in OFF
         for depth in DEPTHS
     ]
-    return any(
-        body.holds(panel.placement.at(*spot))
-        for panel in line.panels
-        for body in near(bodies, panel.placement.at(*at, thick / 2.0), (0.0, thick))
-        if body.part.id != panel.id
-        for spot in spots
-    )
+    for panel in line.panels:
+        places = [panel.placement.at(*spot) for spot in spots]
+        for body in near(bodies, panel.placement.at(*at, thick / 2.0), (0.0, thick)):
+            if body.part.id != panel.id and any(body.holds(place) for place in places):
+                return True
+    return False

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,7 @@ import shapely
 
 from fitout.clearance.convex import convex_polygons, eased
 from fitout.cutting.cut_list import CutLine
+from fitout.cutting.fits import Size
 from fitout.model.outline import Outline
 from fitout.model.placement import Array
 
@@ -37,22 +39,44 @@ ROUND = 0.004
 MITRE = 1.5
 """Right angles stay square when grown; sharper corners are cut off beyond their round."""
 
+CLOSE = 1e-6
+"""How much rounding may add to an extent, mm."""
+
 Area = Any
 """A shapely geometry, whose package carries no types."""
 
+Box = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y."""
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@dataclass(frozen=True, eq=False)
 class Shape:
     """A part in one turn, the lower left corner of its true bounding rectangle at the origin.
 
-    `length` and `width` are the true extents, `pieces` the grown part in convex pieces, each
-    of shape (n, 2).
+    Without slots, for caching. `length` and `width` are the true extents, `pieces` the grown
+    part in convex pieces, each of shape (n, 2); `filled` are those of the grown part without
+    its cut-outs, `hollows` the extents of these.
     """
 
     quarter_turns: int
     length: float
     width: float
     pieces: tuple[Array, ...]
+    filled: tuple[Array, ...]
+    hollows: tuple[Size, ...]
+
+    @cached_property
+    def box(self) -> Box:
+        """The rectangle around the grown part."""
+        corners = np.concatenate(self.filled)
+        (x0, y0), (x1, y1) = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+        return x0, y0, x1, y1
+
+    def beside(self, other: Shape) -> tuple[Array, ...]:
+        """Pieces to hold another part against: cut-outs that are too small for it are filled."""
+        x0, y0, x1, y1 = other.box
+        hold = any(x1 - x0 < a + CLOSE and y1 - y0 < b + CLOSE for a, b in self.hollows)
+        return self.pieces if hold else self.filled
 
 
 def grown(outline: Outline, gap: float, least: float = 0.0) -> Area:
@@ -89,8 +113,18 @@ def shapes_of(line: CutLine, gap: float, least: float) -> tuple[Shape, ...]:
             continue
         known.append(solid)
         length, width = turned.size
-        found.append(Shape(quarters, length, width, convex_pieces(solid)))
+        found.append(_shape(quarters, (length, width), solid))
     return tuple(found)
+
+
+def _shape(quarters: int, size: Size, solid: Area) -> Shape:
+    pieces = convex_pieces(solid)
+    rings = shapely.get_rings(solid)
+    if shapely.get_num_geometries(solid) > 1 or len(rings) == 1:
+        return Shape(quarters, *size, pieces, pieces, ())
+    spans = (shapely.bounds(ring) for ring in rings[1:])
+    hollows = tuple((float(x1 - x0), float(y1 - y0)) for x0, y0, x1, y1 in spans)
+    return Shape(quarters, *size, pieces, convex_pieces(shapely.Polygon(rings[0])), hollows)
 
 
 def convex_pieces(solid: Area) -> tuple[Array, ...]:
@@ -105,16 +139,15 @@ def convex_pieces(solid: Area) -> tuple[Array, ...]:
 
 def barred(there: Shape, here: Shape) -> Area:
     """Where the origin of `here` may not lie while that of `there` lies at (0, 0)."""
-    if len(there.pieces) == len(here.pieces) == 1:
-        return _sum(there.pieces[0], here.pieces[0])
-    return shapely.union_all([_sum(a, b) for a in there.pieces for b in here.pieces])
+    sums = _sums(there.beside(here), here.beside(there))
+    return sums[0] if len(sums) == 1 else shapely.union_all(sums)
 
 
-def _sum(there: Array, here: Array) -> Area:
-    """The Minkowski sum of a convex polygon and another one mirrored at the origin."""
-    return shapely.convex_hull(
-        shapely.multipoints((there[:, None, :] - here[None, :, :]).reshape(-1, 2))
-    )
+def _sums(there: Sequence[Array], here: Sequence[Array]) -> Area:
+    """The Minkowski sums of convex polygons and others mirrored at the origin, every pair's."""
+    corners = [(a[:, None, :] - b[None, :, :]).reshape(-1, 2) for a in there for b in here]
+    pair = np.repeat(np.arange(len(corners)), [len(points) for points in corners])
+    return shapely.convex_hull(shapely.multipoints(np.concatenate(corners), indices=pair))
 
 
 class Barred:
@@ -123,6 +156,13 @@ class Barred:
     def __init__(self, shapes: Sequence[Shape]) -> None:
         self.shapes = shapes
         self._known: dict[tuple[int, int], Area] = {}
+        self._boxes = [shape.box for shape in shapes]
+
+    def beyond(self, there: int, here: int, box: Box) -> bool:
+        """Whether all that `between` tells lies outside a box; quickly told."""
+        (x0, y0, x1, y1), (u0, v0, u1, v1) = self._boxes[there], self._boxes[here]
+        left, low, right, top = box
+        return x1 - u0 < left or x0 - u1 > right or y1 - v0 < low or y0 - v1 > top
 
     def between(self, there: int, here: int) -> Area:
         """Where shape number `here` may not lie beside shape number `there`."""

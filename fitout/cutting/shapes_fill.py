@@ -88,8 +88,12 @@ class Floor:
         for other in self.lain[seen:]:
             if region.is_empty:
                 break
-            bar = self.bars.between(other.shape, shape)
             self.work += LOOK + shapely.get_num_coordinates(region)
+            left, low, right, top = region.bounds
+            box = (left - other.x, low - other.y, right - other.x, top - other.y)
+            if self.bars.beyond(other.shape, shape, box):
+                continue
+            bar = self.bars.between(other.shape, shape)
             region = shapely.difference(region, shifted(bar, other.x, other.y))
         self._open[shape] = (region, len(self.lain))
         return region

@@ -119,3 +119,19 @@ def test_what_finds_no_room_is_told(line):
     _, left = fill([0], [(0,)], [(299.0, 100.0)], Barred([shape]), RULES[0])
     assert left == [0]
     assert np.isfinite(floors[0].work)
+
+
+@pytest.mark.parametrize("side", [60.0, 150.0, 203.0, 205.0, 290.0, 350.0])
+def test_a_cut_out_counts_only_for_what_may_lie_in_it(line, side):
+    frame = shapes_of(line(FRAME), GAP, 50.0)[0]
+    square = shapes_of(line(Outline(rectangle(side, side))), GAP, 50.0)[0]
+    corners = [-b for b in square.pieces]
+    whole = shapely.union_all([
+        shapely.convex_hull(shapely.multipoints((a[:, None] + b).reshape(-1, 2)))
+        for a in frame.pieces
+        for b in corners
+    ])  # fmt: skip
+    for found, mirrored in ((barred(frame, square), 1.0), (barred(square, frame), -1.0)):
+        turned = shapely.transform(found, lambda at, by=mirrored: by * at)
+        assert turned.symmetric_difference(whole).area < 1e-3
+        assert bool(shapely.get_num_interior_rings(found)) is (side + GAP < 220.0 - GAP)

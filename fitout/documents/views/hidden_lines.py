@@ -96,15 +96,18 @@ def _faces(forms: Sequence[Form], eye: Eye) -> tuple[Array, Array]:
 def _hidden(flat: Array, depth: Array, faces: Array, depths: Array) -> tuple[Indices, Array, Array]:
     """Which stretch of which edge a face hides: the edge's number, from where, to where."""
     edge, face = _near(flat, depth, faces, depths)
-    a, b = flat[edge, 0], flat[edge, 1]
     low, high = np.zeros(len(edge)), np.ones(len(edge))
-    q = faces[face]
+    sides = np.roll(faces, -1, axis=1) - faces
+    sides /= np.maximum(np.linalg.norm(sides, axis=2), 1e-12)[:, :, None]
     for k in range(3):
-        side = q[:, (k + 1) % 3] - q[:, k]
-        side = side / np.maximum(np.linalg.norm(side, axis=1), 1e-12)[:, None]
-        low, high = _within(
-            low, high, _cross(side, a - q[:, k]) + ON_EDGE, _cross(side, b - q[:, k]) + ON_EDGE
-        )
+        side, corner = sides[face, k], faces[face, k]
+        at_start = _cross(side, flat[edge, 0] - corner) + ON_EDGE
+        at_end = _cross(side, flat[edge, 1] - corner) + ON_EDGE
+        low, high = _within(low, high, at_start, at_end)
+        # Of ever fewer pairs the next side has to be asked.
+        left = np.flatnonzero(high > low)
+        edge, face, low, high = edge[left], face[left], low[left], high[left]
+    a, b, q = flat[edge, 0], flat[edge, 1], faces[face]
     # How far the face lies before either end of the edge.
     turn = _cross(q[:, 1] - q[:, 0], q[:, 2] - q[:, 0])
     ahead = []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -43,16 +44,17 @@ def _places(forms: Sequence[Form], eye: Eye, spacing: float) -> tuple[Indices, A
         flat = np.stack([corners @ eye.rightward, corners @ eye.upward], axis=2)
         ab, ac = flat[:, 1] - flat[:, 0], flat[:, 2] - flat[:, 0]
         areas = np.abs(ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0]) / 2.0
-        rows = np.sqrt(2.0 * areas) / spacing
-        for n in range(1, FINEST + 1):
-            chosen = corners[(np.ceil(rows).clip(1, FINEST) == n) & (areas > 1e-3)]
-            inside = _inside(n)
+        rows = np.ceil(np.sqrt(2.0 * areas) / spacing).clip(1, FINEST)
+        rows[areas <= 1e-3] = 0
+        for n in np.unique(rows[rows > 0]).astype(int).tolist():
+            chosen, inside = corners[rows == n], _inside(n)
             places = np.einsum("pk,tkc->tpc", inside, chosen).reshape(-1, 3)
             owners.append(np.full(len(places), k, dtype=np.int64))
             found.append(places)
     return np.concatenate(owners), np.concatenate(found)
 
 
+@lru_cache(maxsize=FINEST)
 def _inside(rows: int) -> Array:
     """Shares of the three corners for places evenly spread in a triangle, shape (n, 3)."""
     shares = [
@@ -108,7 +110,8 @@ def _over(flat: Array, corners: Array, eye: Eye) -> tuple[Indices, Indices, Arra
     turn = np.where(np.abs(turn) < 1e-9, 1e-9, turn)
     s = (ap[:, 0] * ac[:, 1] - ap[:, 1] * ac[:, 0]) / turn
     t = (ab[:, 0] * ap[:, 1] - ab[:, 1] * ap[:, 0]) / turn
-    within = (s >= 0.0) & (t >= 0.0) & (s + t <= 1.0)
+    within = np.flatnonzero((s >= 0.0) & (t >= 0.0) & (s + t <= 1.0))
+    place, face, s, t = place[within], face[within], s[within], t[within]
     d = eye.nearness(corners)[face]
     height = d[:, 0] + s * (d[:, 1] - d[:, 0]) + t * (d[:, 2] - d[:, 0])
-    return place[within].astype(np.int64), face[within].astype(np.int64), height[within]
+    return place.astype(np.int64), face.astype(np.int64), height
