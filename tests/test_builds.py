@@ -55,9 +55,16 @@ EVERYTHING = {
 
 
 def build(design: Path, out: Path, seed: int = 0, before: str = "") -> subprocess.CompletedProcess:
-    """`fitout build` in a process of its own, after some lines of Python."""
+    """`fitout build` in a process of its own, after some lines of Python.
+
+    With the seed of hashes the time zone changes.
+    """
     program = f"import sys\n{before}\nfrom fitout.cli import main\nsys.exit(main(sys.argv[1:]))"
-    environment = os.environ | {"PYTHONHASHSEED": str(seed), "PYTHONPATH": str(ROOT)}
+    environment = os.environ | {
+        "PYTHONHASHSEED": str(seed),
+        "PYTHONPATH": str(ROOT),
+        "TZ": "UTC" if seed < 2 else "Pacific/Auckland",
+    }
     return subprocess.run(
         [sys.executable, "-c", program, "build", str(design), "--out", str(out)],
         capture_output=True, env=environment, encoding="utf-8", cwd=out.parent, check=False,
@@ -102,7 +109,7 @@ def test_a_build_writes_every_document(built: Path) -> None:
     }
 
 
-def test_two_processes_with_other_hash_seeds_write_the_same_bytes(
+def test_two_processes_of_other_hash_seeds_folders_and_zones_write_the_same_bytes(
     tank: Path, built: Path, tmp_path: Path
 ) -> None:
     done = build(tank, tmp_path / "again", seed=99)

@@ -34,8 +34,8 @@ from fitout.modules.drawers import DrawersSpec
 from fitout.workflow import Evaluation
 
 DESIGNS = sorted((Path(__file__).resolve().parents[2] / "designs").glob("*.yaml"))
-EXAMPLES_EACH = 70
-"""For each design; with three designs more than 200 bays in all."""
+EXAMPLES_EACH = (20, pytest.param(70, marks=pytest.mark.thorough))
+"""For each design; thorough, more than 200 bays in all with three designs."""
 
 NEVER_FAILS = ("gap to the vehicle", "gap between parts", "motion", "kept free", "tank gap")
 CHECKS = tuple(
@@ -263,13 +263,14 @@ def area_of(outline: Outline) -> shapely.Polygon:
     return shapely.Polygon(outline.outer.chords(grows=True), inner)
 
 
+@pytest.mark.parametrize("examples", EXAMPLES_EACH)
 @pytest.mark.parametrize("path", DESIGNS, ids=lambda path: path.stem)
-def test_any_bay_board_and_slide_resizes_everything_without_a_clash(path, monkeypatch):
+def test_any_bay_board_and_slide_resizes_everything_without_a_clash(path, examples, monkeypatch):
     monkeypatch.setattr(importlib.import_module("fitout.checks.findings"), "CHECKS", CHECKS)
     design = design_of(path)
     seen: Counter[str] = Counter()
 
-    @settings(max_examples=EXAMPLES_EACH, derandomize=True, deadline=None, database=None,
+    @settings(max_examples=examples, derandomize=True, deadline=None, database=None,
               phases=(Phase.generate,))  # fmt: skip
     @given(changes())
     def resized(change: Change) -> None:
@@ -283,5 +284,5 @@ def test_any_bay_board_and_slide_resizes_everything_without_a_clash(path, monkey
             assert cutting_faults(evaluation.fitout) == []
 
     resized()
-    assert seen["go in"] > EXAMPLES_EACH / 4
-    assert seen.total() > EXAMPLES_EACH * 0.9
+    assert seen["go in"] > examples / 4
+    assert seen.total() > examples * 0.9
