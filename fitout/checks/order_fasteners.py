@@ -118,9 +118,9 @@ class UnusedHardware:
                 used[line.article] += count
         return tuple(used.items())
 
-    def tops_left(self) -> int:
-        """How many pieces are left of what holds the tops of posts."""
-        return sum(n for (_, purpose), n in self.left.items() if purpose.startswith(TOPS))
+    def left_for(self, begins: str) -> int:
+        """How many pieces are left of what is bought for purposes that begin so."""
+        return sum(n for (_, purpose), n in self.left.items() if purpose.startswith(begins))
 
     def for_lids(self) -> Fasteners:
         """What hinges and holds the module's lids."""

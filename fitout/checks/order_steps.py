@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from fitout.checks.order_bench import bench_of
-from fitout.checks.order_fasteners import Fasteners, UnusedHardware
+from fitout.checks.order_fasteners import COLUMNS, TOPS, Fasteners, UnusedHardware
 from fitout.checks.order_plan import FIXED, Node, Plan
 from fitout.checks.order_tasks import bench_tasks, latch_tasks, top_task, vehicle_tasks
 from fitout.checks.order_ways import Way
@@ -84,7 +84,9 @@ class _Writer:
         for number, group in enumerate(groups):
             first = [] if done else [part for part in bench.groups[0] if part in group]
             joints = self._joints(sub, set(group), done)
+            free = self.unused[sub.module].left_for(COLUMNS)
             fasteners = self._bench_hardware(sub, group, joints)
+            undrilled = self.unused[sub.module].left_for(COLUMNS) < free
             if is_last and number == len(groups) - 1:
                 whole = self._is_whole(sub.module)
                 fasteners = both(fasteners, self.unused[sub.module].for_bench(whole=whole))
@@ -102,6 +104,7 @@ class _Writer:
                 after=() if before is None else (before,),
                 tasks=(
                     *bench_tasks(group, first, joints, fitted, self._halves(group, joints, fitted)),
+                    *((Task("columns"),) if undrilled else ()),
                     *latched,
                 ),
             )
@@ -205,7 +208,7 @@ class _Writer:
         sub = node.sub
         unused = self.unused[sub.module]
         joints = self._outer_joints(sub)
-        open_tops = unused.tops_left()
+        open_tops = unused.left_for(TOPS)
         fasteners = unused.for_joints(joints)
         module = self.subject.modules[sub.module]
         bolted, words, bolts = self._bolts(module, sub)
@@ -228,7 +231,7 @@ class _Writer:
             shifts=() if way is None else inwards(way),
             after=self._before(sub),
             tasks=vehicle_tasks(sub, way, joints, bolts)
-            + ((top_task(module.tops),) if unused.tops_left() < open_tops else ()),
+            + ((top_task(module.tops),) if unused.left_for(TOPS) < open_tops else ()),
             mass_kg=sub.mass_kg,
         )
         self.ready[sub.id] = number

@@ -14,8 +14,9 @@ from fitout.documents.wording import Wording
 WIDEST = 130.0
 """Text columns are wrapped beyond this, mm."""
 
-TALLEST = 196.0
-"""Tables are parted to be no higher, so that they clear the title block, mm."""
+HEIGHTS = (196.0, 150.0, 120.0)
+"""Tables are parted to be no higher than one of these, whichever takes the fewest sheets; the
+first clears the title block, mm."""
 
 
 def bill_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
@@ -30,8 +31,9 @@ def bill_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
 def _sheets(name: str, title: str, tables: Sequence[Table], dossier: Dossier) -> Iterator[Sketch]:
     wording = dossier.wording
     filled = [without_empty(table) for table in tables if table.rows]
-    parts = [[[part]] for table in filled for part in blocks(table, TALLEST)]
-    for i, page in enumerate(packed(parts, still_open=1)):
+    ways = [[[[part]] for table in filled for part in blocks(table, high)] for high in HEIGHTS]
+    pages = min((packed(parts, still_open=1) for parts in ways), key=len)
+    for i, page in enumerate(pages):
         yield Sketch(
             title=title if i == 0 else wording.say("continued", title=title),
             kind=wording.say("parts_list"),
@@ -65,7 +67,7 @@ def _panels(dossier: Dossier) -> Table:
         Column(say("column_length"), "right"),
         Column(say("column_width"), "right"),
         Column(say("column_thick"), "right"),
-        Column(say("grain"), most=20.0),
+        Column(say("grain").capitalize(), most=20.0),
         Column(say("column_edges"), most=36.0),
         Column("kg", "right"),
     )

@@ -72,7 +72,7 @@ def _told(dossier: Dossier, step: Step, task: Task, numbers: Mapping[str, str]) 
         return _listed(dossier.wording, told)
 
     parts, to = named(task.parts), named(task.to)
-    if task.do in {"weld", "outside"}:
+    if task.do in {"weld", "outside", "columns"}:
         return say(f"task_{task.do}")
     if task.do == "begin":
         only = set(task.parts) >= set(step.parts)

@@ -1,5 +1,7 @@
 """The cut list and the bill as tables: every row of theirs, and the sums."""
 
+from dossiers import dossier
+
 from fitout.documents.bill import bill_rows, bill_sums
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.bill_sheets import bill_sheets
@@ -28,3 +30,8 @@ def test_the_bill_tells_every_row_and_the_sum_of_all(demo: Dossier) -> None:
         assert row.name in joined
     assert f"{bill_sums(bill_rows(demo))[-1].mass_kg:.2f}" in told
     assert "All together" in told
+
+
+def test_no_more_sheets_than_the_tables_ask_for() -> None:
+    names = [sheet.name for sheet in bill_sheets(dossier("touring-wagon"))]
+    assert names == ["cut-list", "cut-list-2", "bill", "bill-2"]
