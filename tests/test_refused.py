@@ -16,6 +16,7 @@ import pytest
 
 from fitout import cli
 from fitout.design_file import starter
+from fitout.documents import contents as documents
 from fitout.verbs.saying import FAILED, FAULTY
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -81,8 +82,17 @@ def contents(folder: Path) -> dict[str, bytes]:
     }
 
 
-@pytest.fixture(scope="session")
-def built_once(tmp_path_factory) -> Path:
+@pytest.fixture(scope="module")
+def light():
+    """Builds that leave out what takes long to make: here it is asked what becomes of a folder."""
+    with pytest.MonkeyPatch.context() as patch:
+        made = [d for d in documents.DOCUMENTS if d.name in ("cut files", "tables", "overview")]
+        patch.setattr(documents, "DOCUMENTS", tuple(made))
+        yield
+
+
+@pytest.fixture(scope="module")
+def built_once(tmp_path_factory, light) -> Path:
     """A folder with the starter design and its export."""
     folder = tmp_path_factory.mktemp("built")
     (folder / "van.yaml").write_text(starter("Van"), encoding="utf-8")
