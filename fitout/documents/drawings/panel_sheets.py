@@ -172,8 +172,8 @@ def _notes(line: CutLine, wording: Wording) -> list[str]:
         told = (f"{kind.letter}: {kind_told(kind, wording)}" for kind in kinds)
         notes.append("; ".join(told))
     if line.scribe:
-        told = wording.size(*line.finished)
-        notes.append(say("scribe_left", edges=wording.work(line.scribe), size=told))
+        size = wording.size(*line.finished)
+        notes.append(say("scribe_left", edges=wording.work(line.scribe), size=size))
     elif line.scribed:
         notes.append(say("scribe_note"))
     if line.by_hand:

@@ -50,7 +50,8 @@ def _front(flow: Flow, dossier: Dossier) -> None:
     flow.heading(say("guide"), 5.0)
     bench = sum(1 for step in dossier.steps if step.phase == "bench")
     total = len(dossier.steps)
-    flow.paragraph(say("guide_intro", steps=total, bench=bench, vehicle=total - bench))
+    unit = dossier.wording.unit
+    flow.paragraph(say("guide_intro", steps=total, bench=bench, vehicle=total - bench, unit=unit))
     flow.y -= 3.0
     flow.heading(say("cautions"))
     for key in CAUTIONS:

@@ -115,7 +115,7 @@ def _bolts(dossier: Dossier, step: Step, task: Task) -> str:
         places.append(f"{name if name in known else wording.say('bolt_hole')} {' | '.join(at)}")
     below = all(name not in known for name, _ in task.points)
     told = "bolt to module below" if below else task.do
-    return wording.say(f"task_{told}", unit=wording.unit, points="; ".join(places))
+    return wording.say(f"task_{told}", points="; ".join(places))
 
 
 def _carried(wording: Wording, step: Step, task: Task) -> Iterable[str]:
