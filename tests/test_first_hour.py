@@ -11,8 +11,9 @@ import io
 import os
 import re
 import shlex
+import shutil
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
@@ -52,7 +53,7 @@ class Hour:
     answers: list[Answer]
     fitting: str
     folder: Path
-    pages: dict[str, list[Page]]
+    pages: dict[str, list[Page]] = field(repr=False)
 
 
 def commands(block: str) -> Iterator[tuple[str, str]]:
@@ -64,6 +65,10 @@ def commands(block: str) -> Iterator[tuple[str, str]]:
 
 def answered(command: str, shown: str) -> Answer:
     program, *arguments = shlex.split(command)
+    if program == "cp":
+        given, own = arguments
+        shutil.copyfile(ROOT / given.removeprefix("../"), own)
+        return Answer(command, shown, "", 0)
     assert program == "fitout"
     printed = io.StringIO()
     with contextlib.redirect_stdout(printed), contextlib.redirect_stderr(printed):
@@ -110,14 +115,11 @@ def hour(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Hour]:
                 Path(DESIGN).write_text(mended(text, block), encoding="utf-8", newline="\n")
                 continue
             answers += [answered(*command) for command in commands(block)]
-            if "--sheet" in block:
-                typed = (HOUR / "typed.yaml").read_text(encoding="utf-8")
-                Path(DESIGN).write_text(typed, encoding="utf-8", newline="\n")
         yield Hour(answers, fitting, folder, pages)
 
 
 def test_every_answer_is_as_shown(hour: Hour) -> None:
-    assert len(hour.answers) == 11
+    assert len(hour.answers) == 12
     for answer in hour.answers:
         rest = answer.printed
         for part in filter(None, re.split(r"(?m)^\.\.\.\n", answer.shown)):
@@ -128,7 +130,7 @@ def test_every_answer_is_as_shown(hour: Hour) -> None:
 
 
 def test_mistakes_end_with_their_exit_codes_and_the_rest_well(hour: Hour) -> None:
-    assert [answer.code for answer in hour.answers] == [0, 0, 2, 1, 1, 1, 0, 0, 0, 0, 0]
+    assert [answer.code for answer in hour.answers] == [0, 0, 0, 2, 1, 1, 1, 0, 0, 0, 0, 0]
 
 
 def test_what_was_mended_is_the_design_that_fits(hour: Hour) -> None:
