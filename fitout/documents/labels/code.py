@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 import segno
 
@@ -18,6 +19,7 @@ QUIET = 4
 Cell = tuple[int, int]
 
 
+@lru_cache(maxsize=512)
 def squares(text: str) -> tuple[tuple[bool, ...], ...]:
     """The code's squares, dark ones true, row by row from the top; its smallest size."""
     code = segno.make_qr(text, error="m")

@@ -91,6 +91,7 @@ def _glyphs() -> frozenset[int]:
     return frozenset(pdfmetrics.getFont(REGULAR).face.charToGlyph)
 
 
+@lru_cache(maxsize=4096)
 def drawable(text: str) -> str:
     """The text with a box for each letter that the font lacks; control characters fall away."""
     known = _glyphs()

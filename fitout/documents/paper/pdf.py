@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 
 from reportlab import rl_config
-from reportlab.pdfgen.canvas import FILL_EVEN_ODD, Canvas
+from reportlab.pdfgen.canvas import Canvas
 
 from fitout.documents.paper.fonts import BOLD, POINTS, REGULAR, drawable, register, size_of
 from fitout.documents.paper.marks import Arc, Area, Mark, Page, Pen, Stroke, Text
@@ -60,11 +60,7 @@ def _draw(canvas: Canvas, mark: Mark) -> None:
     match mark:
         case Stroke():
             _pen(canvas, mark.pen)
-            path = canvas.beginPath()
-            _ring(path, mark.points)
-            if mark.closed:
-                path.close()
-            canvas.drawPath(path)
+            canvas.addLiteral(f"n {_path(mark.points, closed=mark.closed)}\nS")
         case Arc(centre, radius, start, end, pen):
             _pen(canvas, pen)
             x, y, r = centre[0] * POINTS, centre[1] * POINTS, radius * POINTS
@@ -74,11 +70,8 @@ def _draw(canvas: Canvas, mark: Mark) -> None:
                 canvas.arc(x - r, y - r, x + r, y + r, start, (end - start) % 360.0)
         case Area(rings, colour):
             canvas.setFillColorRGB(*colour)
-            path = canvas.beginPath()
-            for ring in rings:
-                _ring(path, ring)
-                path.close()
-            canvas.drawPath(path, stroke=0, fill=1, fillMode=FILL_EVEN_ODD)
+            told = " ".join(_path(ring, closed=True) for ring in rings)
+            canvas.addLiteral(f"n {told}\nf*")
         case Text():
             _text(canvas, mark)
 
@@ -89,11 +82,21 @@ def _pen(canvas: Canvas, pen: Pen) -> None:
     canvas.setDash([length * POINTS for length in pen.dashes])
 
 
-def _ring(path: object, points: tuple[Point, ...]) -> None:
-    move, on = path.moveTo, path.lineTo  # type: ignore[attr-defined]
-    move(points[0][0] * POINTS, points[0][1] * POINTS)
-    for x, y in points[1:]:
-        on(x * POINTS, y * POINTS)
+def _path(points: tuple[Point, ...], *, closed: bool) -> str:
+    """Lines from point to point as the page's operators (ISO 32000-1, 8.5.2)."""
+    ends = [f"{_number(x * POINTS)} {_number(y * POINTS)}" for x, y in points]
+    told = " ".join([f"{ends[0]} m", *(f"{end} l" for end in ends[1:])])
+    return f"{told} h" if closed else told
+
+
+def _number(value: float) -> str:
+    """Six figures, none without need; written here since there are so many of them."""
+    size = abs(value)
+    places = 6 if size < 10.0 else 5 if size < 100.0 else 4 if size < 1000.0 else 3
+    told = f"{value:.{places}f}".rstrip("0").rstrip(".")
+    if size < 1e-6:
+        return "0"
+    return told.removeprefix("0") if size < 1.0 else told
 
 
 def _text(canvas: Canvas, mark: Text) -> None:

@@ -1,11 +1,14 @@
 """PDF of pages: exact size and place as an independent reader sees them, repeating bytes."""
 
+import re
+import zlib
 from pathlib import Path
 
 import numpy as np
 import pytest
 from poppler import MM_PER_INCH, dots, words
 
+from fitout.documents.paper.fonts import POINTS
 from fitout.documents.paper.marks import BLACK, WIDE, Arc, Area, Page, Pen, Stroke, Text, line
 from fitout.documents.paper.pdf import pdf
 
@@ -57,3 +60,20 @@ def test_bytes_repeat_and_pages_have_names_and_sizes() -> None:
     assert made == pdf(pages, "two")
     assert made.count(b"/Type /Page\n") == 2
     assert b"/Helvetica" not in made
+
+
+@pytest.mark.parametrize("value", [0.0, -4e-7, 0.5, -0.25, 1.0, 9.9999999, -841.889764, 1190.55])
+def test_numbers_are_told_to_a_thousandth_of_a_point_at_least(value: float) -> None:
+    page = Page(500.0, 500.0, (line((value / POINTS, 0.0), (0.0, 0.0)),))
+    told = [row for row in unpacked(pdf([page], "numbers")) if row.endswith(b" l")]
+    assert len(told) == 1
+    number = told[0].split()[1]
+    assert b"e" not in number
+    assert float(number) == pytest.approx(value, abs=5e-4)
+
+
+def unpacked(data: bytes) -> list[bytes]:
+    """The rows of the page's operators."""
+    packed = re.search(rb"stream\r?\n(.*?)endstream", data, re.DOTALL)
+    assert packed is not None
+    return zlib.decompressobj().decompress(packed[1]).split(b"\n")
