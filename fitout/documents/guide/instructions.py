@@ -33,6 +33,8 @@ def instructions(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> st
             found += _carried(wording, step, task)
         else:
             found.append(_told(dossier, step, task, numbers))
+        if task.do == "weld":
+            found += _reaches(dossier, step, numbers)
     if step.phase == "vehicle" and step.mass_kg:
         found.append(wording.say("task_mass", mass=f"{step.mass_kg:.1f}"))
     return " ".join(found)
@@ -82,6 +84,26 @@ def _told(dossier: Dossier, step: Step, task: Task, numbers: Mapping[str, str]) 
     if step.phase == "vehicle" and task.do == JointKind.SLIDES.value:
         return say("task_engage", to=to)
     return say(f"task_{task.do}", to=to)
+
+
+def _reaches(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> Iterable[str]:
+    """How far the lower of two welded parts stands out beyond the other, where no jig tells."""
+    bodies, wording = dossier.subject.bodies, dossier.wording
+    for pair in step.joins:
+        plate, post = sorted(pair, key=lambda id_: float(bodies[id_].hi[2]))
+        for axis in (0, 1):
+            plus, minus = AXES[axis]
+            over = float(bodies[plate].hi[axis] - bodies[post].hi[axis])
+            under = float(bodies[post].lo[axis] - bodies[plate].lo[axis])
+            for far, way in ((over, plus), (under, minus)):
+                if far > NEAR:
+                    yield wording.say(
+                        "weld_reach",
+                        part=numbers.get(plate, plate),
+                        far=f"{wording.length(far)} {wording.unit}",
+                        to=numbers.get(post, post),
+                        way=wording.say(f"way_{way}"),
+                    )
 
 
 def _name(id_: str, module: str, numbers: Mapping[str, str]) -> str:

@@ -87,3 +87,15 @@ def test_a_part_of_another_module_is_told_with_its_module():
     )  # fmt: skip
     words = instructions(made, step, {"bin/wall": "P07", "deck/piece": "P02"})
     assert words == "Screw to P07 wall (bin) and P02 piece."
+
+
+def test_where_a_foot_plate_is_welded_on_is_told():
+    made = dossier("touring-wagon")
+    sentences = told(made)
+    step = next(s for s in made.steps if any(task.do == "weld" for task in s.tasks))
+    bodies, (plate, post) = made.subject.bodies, sorted(step.parts, key=lambda i: "post" in i)
+    out = max(
+        float(bodies[plate].hi[0] - bodies[post].hi[0]),
+        float(bodies[post].lo[0] - bodies[plate].lo[0]),
+    )
+    assert f"reaches {made.wording.length(out)} mm beyond" in sentences[step.number]
