@@ -74,6 +74,18 @@ def test_its_design_builds_every_file_of_the_table_and_no_other(design, tmp_path
     assert kinds == {name for cell in table("file | what it is") for name in in_code(cell)}
 
 
+def test_its_lines_on_making_and_telling_can_stand_in_its_design(design):
+    told = README.partition("**How it is made and told.**")[2]
+    lines = told.partition("```text\n")[2].partition("```")[0]
+    named = set(in_code(told.partition("```")[0]))
+    assert {name.split(": ")[-1] for name in named} <= set(re.findall(r"\w+", lines))
+    design.write_text(DESIGN + lines, encoding="utf-8", newline="\n")
+    made = workflow.load(design)
+    assert (made.cutting.scribe_allowance, made.cutting.coupon) == (5.0, True)
+    assert made.documents.language == "de"
+    assert made.boards["front"].edging is not None
+
+
 def test_without_anchors_the_findings_print_lines_that_make_it_pass(design):
     bolted = re.compile(r"(?m)^  anchors:.*\n(?:    - .*\n)+")
     assert len(bolted.findall(DESIGN)) == 1
