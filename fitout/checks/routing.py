@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 from collections import defaultdict
 from collections.abc import Iterator
+from functools import partial
 
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE
@@ -25,7 +26,8 @@ def check_routing(subject: Subject) -> Iterator[Finding]:
     narrow: dict[float, list[str]] = defaultdict(list)
     bit = subject.cutting.kerf
     for panel in subject.fitout.panels():
-        at = crossing(panel.outline)
+        outline = panel.outline
+        at = subject.memory.recall(("crossing", outline), partial(crossing, outline))
         if at is not None:
             yield _crossed(panel, at)
         spec = subject.cutting.of(panel.board.key)

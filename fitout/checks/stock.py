@@ -32,7 +32,9 @@ def check_stock(subject: Subject) -> Iterator[Finding]:
     The sheets it really takes are found by `build`; before that only the bound is known.
     """
     lines: dict[Board, list[CutLine]] = {}
-    for line in cut_list(subject.cut_panels()).lines:
+    panels = tuple(subject.cut_panels())
+    cuts = subject.memory.recall(("cut list", panels), lambda: cut_list(panels))
+    for line in cuts.lines:
         lines.setdefault(line.board, []).append(line)
     for board, parts in lines.items():
         yield from _board(subject, board, parts)

@@ -10,6 +10,7 @@ import types
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from fitout.design_file.quantities import (
@@ -160,6 +161,7 @@ class Entry:
         return self.default is dataclasses.MISSING
 
 
+@cache
 def entries_of(record: type[Any]) -> tuple[Entry, ...]:
     """The entries a section takes, in the order declared.
 

@@ -5,6 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from fitout.checks import Memory
 from fitout.checks.routing import check_routing
 from fitout.model.cutting import CuttingSpec
 from fitout.model.finding import Severity
@@ -24,7 +25,8 @@ SIDE = Panel(
 
 
 def found(panel, spec):
-    subject = SimpleNamespace(cutting=spec, fitout=SimpleNamespace(panels=lambda: [panel]))
+    fitout = SimpleNamespace(panels=lambda: [panel])
+    subject = SimpleNamespace(cutting=spec, fitout=fitout, memory=Memory())
     return list(check_routing(subject))
 
 
