@@ -161,13 +161,19 @@ class Entry:
         return self.default is dataclasses.MISSING
 
 
-@cache
 def entries_of(record: type[Any]) -> tuple[Entry, ...]:
     """The entries a section takes, in the order declared.
 
     Raises:
         TypeError: when an annotation is none that a design file can hold.
     """
+    asked: Any = record
+    return _entries_of(asked)
+
+
+@cache
+def _entries_of(record: Any) -> tuple[Entry, ...]:
+    """Worked out once for each record: reading its annotations takes a while."""
     hints = get_type_hints(record, include_extras=True)
     return tuple(
         Entry(
