@@ -55,7 +55,7 @@ def test_sheets_and_their_cost_are_told_by_board(evaluation) -> None:
 
 
 def use(board, sheets, cost):
-    return BoardUse(board, sheets, sheets, 0.8, cost)
+    return BoardUse(board=board, sheets=sheets, least_sheets=sheets, used_share=0.8, cost=cost)
 
 
 def test_what_got_worse_comes_first(evaluation) -> None:

@@ -70,9 +70,9 @@ def test_a_hung_piece_is_drilled_over_its_cleat(between):
 
 def test_a_piece_held_at_one_side_alone_and_too_wide_stays_open(between):
     draft = between(right=(100.0, 400.0, 150.0))
-    ((code, sentence),) = add_piece(draft, Hollow(100.0, 400.0, 150.0, 300.0), 3)
-    assert code == "open deck"
-    assert "102 to 398 forward" in sentence
+    (told,) = add_piece(draft, Hollow(100.0, 400.0, 150.0, 300.0), 3)
+    assert told.code == "open deck"
+    assert "102 to 398 forward" in told.sentence
     assert not draft.panels
     assert not draft.finish(None).hardware
 
@@ -139,10 +139,10 @@ def test_a_piece_with_a_finger_hole_lifts_off_and_a_screwed_one_does_not(between
 def test_what_leaves_no_room_for_bearers_is_told(between):
     low = Berth(x0=90.0, x1=710.0, y0=-400.0, y1=400.0, z0=0.0, z1=370.0)
     draft = between(low, left=(100.0, 700.0, 450.0), right=(100.0, 700.0, -450.0))
-    ((code, sentence),) = add_piece(draft, Hollow(100.0, 700.0, -450.0, 450.0), 2)
-    assert code == "open deck"
-    assert "over 876 mm" in sentence
-    assert "18 are free" in sentence
+    (told,) = add_piece(draft, Hollow(100.0, 700.0, -450.0, 450.0), 2)
+    assert told.code == "open deck"
+    assert "over 876 mm" in told.sentence
+    assert "18 are free" in told.sentence
     assert not draft.panels
 
 
