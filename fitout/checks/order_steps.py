@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fitout.checks.order_bench import bench_of
 from fitout.checks.order_fasteners import COLUMNS, TOPS, Fasteners, UnusedHardware
 from fitout.checks.order_plan import FIXED, Node, Plan
-from fitout.checks.order_tasks import bench_tasks, latch_tasks, top_task, vehicle_tasks
+from fitout.checks.order_tasks import bench_tasks, latch_tasks, stay_tasks, top_task, vehicle_tasks
 from fitout.checks.order_ways import Way
 from fitout.checks.order_words import (
     IN_PLACE,
@@ -106,6 +106,7 @@ class _Writer:
                     *bench_tasks(group, first, joints, fitted, self._halves(group, joints, fitted)),
                     *((Task("columns"),) if undrilled else ()),
                     *latched,
+                    *stay_tasks(self.subject.modules[sub.module].stays, group),
                 ),
             )
             done |= set(group)

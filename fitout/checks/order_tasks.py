@@ -10,7 +10,7 @@ from fitout.checks.subassemblies import WELDED, SubAssembly
 from fitout.checks.tool_access import Bolt
 from fitout.model.assembly import Task
 from fitout.model.latch import Latch
-from fitout.model.module import Fixing, Joint, JointKind
+from fitout.model.module import Fixing, Joint, JointKind, Stay
 
 GLUED = "glued"
 
@@ -69,6 +69,13 @@ def latch_tasks(latches: Iterable[Latch], parts: Iterable[str]) -> tuple[Task, .
         (latch.panel, latch.striker_panel) for latch in latches if latch.panel in there
     )
     return tuple(Task("latch", (panel,), (striker,)) for panel, striker in pairs)
+
+
+def stay_tasks(stays: Iterable[Stay], parts: Iterable[str]) -> tuple[Task, ...]:
+    """Between which parts the stays of lids go that are fitted along with some parts."""
+    there = set(parts)
+    pairs = dict.fromkeys((stay.lid, stay.side) for stay in stays if stay.lid in there)
+    return tuple(Task("stay", (lid,), (side,)) for lid, side in pairs)
 
 
 def vehicle_tasks(

@@ -12,7 +12,7 @@ from fitout.model.placement import Vector
 class Task:
     """One thing done within a step, to be told in any language.
 
-    `do` is a kind of joint, or one of "begin", "weld", "glue", "first", "halves", "latch",
+    `do` is a kind of joint, or one of "begin", "weld", "glue", "first", "halves", "latch", "stay",
     "columns", "draw", "turn", "carry", "outside", "bolt down", "tops". It is done to `parts`
     (ids), with or at `to` (ids of parts, names of groups). `points` are bolts to the vehicle by
     name, bay frame, mm.

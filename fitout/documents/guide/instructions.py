@@ -79,7 +79,7 @@ def _told(dossier: Dossier, step: Step, task: Task, numbers: Mapping[str, str]) 
     if task.do == "begin":
         only = set(task.parts) >= set(step.parts)
         return say("task_begin_only" if only else "task_begin", parts=parts)
-    if task.do in {"first", "halves", "latch"}:
+    if task.do in {"first", "halves", "latch", "stay"}:
         return say(f"task_{task.do}", parts=parts, to=to)
     if step.phase == "vehicle" and task.do == JointKind.SLIDES.value:
         return say("task_engage", to=to)

@@ -99,3 +99,11 @@ def test_where_a_foot_plate_is_welded_on_is_told():
         float(bodies[post].lo[0] - bodies[plate].lo[0]),
     )
     assert f"reaches {made.wording.length(out)} mm beyond" in sentences[step.number]
+
+
+def test_every_stay_of_a_lid_is_told():
+    made = dossier("touring-wagon")
+    whole = " ".join(told(made).values())
+    stays = [stay for module in made.fitout.modules for stay in module.stays]
+    assert stays
+    assert whole.count("Lid stay: from ") == len(stays)
