@@ -25,9 +25,7 @@ from fitout.model.finding import Severity
 from fitout.model.hardware import Slide
 from fitout.model.module import Module, Motion, SlideDuty
 from fitout.model.panel import Panel
-
-SLIDE_STEEL = 1.5
-"""Thickness of a slide's steel under a screw's head, mm (common practice)."""
+from fitout.modules.slides import SLIDE_STEEL, slide_screw
 
 ACROSS_SLOPES_DEG = (10.0, 20.0)
 """Slopes across which the vehicle may stand while a drawer is out (common practice)."""
@@ -130,8 +128,11 @@ def _stronger(subject: Subject, duty: SlideDuty, load: float, width: float) -> s
 
 def _screwed(subject: Subject, module: Module, duty: SlideDuty) -> Iterator[Detail]:
     """The fixed panel's screws, the drawer right out, level and across a slope."""
-    panel, motion = _fixed_panel(subject, module, duty), motion_of(module, duty)
-    screw = subject.setting.catalogue.articles.get(duty.slide.screw)
+    panels, motion = _screwed_panels(subject, module, duty), motion_of(module, duty)
+    panel = next((p for p in panels if p.moves != duty.name.rpartition("/")[2]), None)
+    articles = subject.setting.catalogue.articles
+    thinner = min((p.thickness for p in panels), default=0.0)
+    screw = articles.get(slide_screw(duty.slide, thinner, articles))
     holes = duty.slide.carcass_holes
     if panel is None or motion is None or screw is None or len(holes) < 2:
         return
@@ -147,19 +148,15 @@ def _screwed(subject: Subject, module: Module, duty: SlideDuty) -> Iterator[Deta
     deep = min(screw.length - SLIDE_STEEL, panel.thickness)
     holds = _holds(panel.board.density_kg_m3, screw.diameter, deep)
     out = _right_out(subject, duty, motion)
-    yield _screws(panel, duty, (out, holds), f"slide screws of {name}")
+    yield _screws(panel, (duty, screw.key), (out, holds), f"slide screws of {name}")
 
 
-def _fixed_panel(subject: Subject, module: Module, duty: SlideDuty) -> Panel | None:
-    """The panel that stands still and has the slide screwed to it."""
-    mine = {duty.name.rpartition("/")[2]}
+def _screwed_panels(subject: Subject, module: Module, duty: SlideDuty) -> list[Panel]:
+    """The panels that a slide is screwed to: the one that stands still, and the one it moves."""
     bodies = {i.id for i in module.items if i.article == duty.slide.key}
     near = {i for i in bodies if _is_of(subject, i, duty)}
-    for joint in module.joints:
-        part = subject.parts.get(joint.b)
-        if joint.a in near and isinstance(part, Panel) and part.moves not in mine:
-            return part
-    return None
+    parts = [subject.parts.get(joint.b) for joint in module.joints if joint.a in near]
+    return [part for part in parts if isinstance(part, Panel)]
 
 
 def _is_of(subject: Subject, slide: str, duty: SlideDuty) -> bool:
@@ -193,9 +190,11 @@ def _holds(density_kg_m3: float, shank: float, deep: float) -> tuple[float, floa
 
 
 def _screws(
-    panel: Panel, duty: SlideDuty, what: tuple[_Out, tuple[float, float]], about: str
+    panel: Panel, held: tuple[SlideDuty, str], what: tuple[_Out, tuple[float, float]], about: str
 ) -> Detail:
-    (out, (axial, lateral)), slide = what, duty.slide
+    """`held` are the slide and its screw, `what` its load and what a screw bears both ways, N."""
+    (duty, screw), (out, (axial, lateral)) = held, what
+    slide = duty.slide
     uses = []
     for slope in (0.0, *ACROSS_SLOPES_DEG):
         down, aside = _on_slope(out, slide.carcass_holes, slope)
@@ -211,7 +210,7 @@ def _screws(
         f"{duty.name} right out weighs {out.load_n / STANDARD_GRAVITY:.0f} kg, its middle "
         f"{abs(out.ahead):.0f} mm {'before' if out.ahead >= 0.0 else 'behind'} the front end of "
         f"its slides: each slide presses on its front screw with {max(down):.0f} N{lifts}, "
-        f"{100.0 * uses[0]:.0f} % of what {len(slide.carcass_holes)} of {slide.screw} hold in "
+        f"{100.0 * uses[0]:.0f} % of what {len(slide.carcass_holes)} of {screw} hold in "
         f"{panel.board.key}. Across a slope of {slopes} the side load pulls at the slide's screws "
         f"too, with up to {max(map(abs, pulls)):.0f} N: {shares}."
     )

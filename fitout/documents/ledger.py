@@ -10,8 +10,8 @@ from fitout.checks.vehicle_state import Settling, VehicleState
 from fitout.documents.tables import Cell, table
 
 LEDGER_HEADINGS = (
-    "belongs to", "kind", "what", "mass (kg)", "standard uncertainty (kg)", "forward (mm)", "left (mm)",
-    "up (mm)", "known", "basis", "where",
+    "belongs to", "kind", "what", "mass (kg)", "standard uncertainty (kg)", "forward (mm)",
+    "left (mm)", "up (mm)", "known", "basis", "where",
 )  # fmt: skip
 
 VEHICLE_HEADINGS = (

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from fitout.model.hardware import Slide
+from collections.abc import Mapping
+
+from fitout.model.hardware import Article, Slide
 from fitout.model.item import Item, block
 from fitout.model.module import JointKind, Motion, MotionKind
 from fitout.model.placement import Vector, flat
@@ -11,6 +13,27 @@ from fitout.modules.kind import Setting
 
 HEAVY_FROM_KG = 30.0
 """From this load on the slides are of the heavy locking kind unless said (common practice)."""
+
+SLIDE_STEEL = 1.5
+"""Thickness of a slide's steel under a screw's head, mm (common practice)."""
+
+
+def slide_screw(slide: Slide, thickness: float, articles: Mapping[str, Article]) -> str:
+    """The screw for a slide: its own, or a shorter one like it whose point stays in the board.
+
+    `thickness` is that of the thinner of both panels, mm. Where none is short enough, it is
+    the shortest there is.
+    """
+    own = articles.get(slide.screw)
+    if own is None or own.length is None or own.length - SLIDE_STEEL <= thickness:
+        return slide.screw
+    like = [
+        (a.length, a.key)
+        for a in articles.values()
+        if a.kind == own.kind and a.diameter == own.diameter and a.length is not None
+    ]
+    staying = [row for row in like if row[0] - SLIDE_STEEL <= thickness]
+    return max(staying)[1] if staying else min(like)[1]
 
 
 def least_slide(wish: str | None, setting: Setting, load_kg: float) -> Slide:
@@ -69,7 +92,10 @@ def add_slide(
     )
     x, y, z = corner
     middle = z + slide.height / 2.0
-    pilot = draft.setting.catalogue.articles[slide.screw].pilot_hole or 2.5
+    articles = draft.setting.catalogue.articles
+    thinner = min(draft.panels[fixed].thickness, draft.panels[moving].thickness)
+    screw = slide_screw(slide, thinner, articles)
+    pilot = articles[screw].pilot_hole or 2.5
     blind = min(draft.panels[fixed].thickness - 2.0, 10.0)
     draft.drill_at(
         fixed, [(x + h, y, middle) for h in slide.carcass_holes], pilot, "slide", depth=blind
@@ -77,7 +103,7 @@ def add_slide(
     draft.drill_at(moving, [(x + h, y, middle) for h in slide.drawer_holes], pilot, "slide")
     draft.join(name, fixed, JointKind.SLIDES)
     draft.join(name, moving, JointKind.SLIDES)
-    draft.buy(slide.screw, len(slide.carcass_holes) + len(slide.drawer_holes), "slides")
+    draft.buy(screw, len(slide.carcass_holes) + len(slide.drawer_holes), "slides")
 
 
 def runs_out(draft: Draft, name: str, slide: Slide) -> None:

@@ -4,12 +4,13 @@ from collections.abc import Callable, Mapping
 
 import pytest
 
+from fitout.catalogue import load
 from fitout.model.bay import Bay
 from fitout.model.module import JointKind
 from fitout.model.placement import along, along_face_left
 from fitout.modules.joinery import Draft
 from fitout.modules.kind import Setting
-from fitout.modules.slides import add_slide, choose_slide
+from fitout.modules.slides import add_slide, choose_slide, slide_screw
 
 SettingOf = Callable[..., Setting]
 
@@ -57,3 +58,19 @@ def test_a_slide_hangs_between_a_fixed_and_a_moving_panel(setting: Setting) -> N
     module = draft.finish(None)
     assert module.items[0].mass_kg == pytest.approx(slide.mass_pair_kg / 2.0)
     assert [(line.article, line.quantity) for line in module.hardware] == [(slide.screw, 8)]
+
+
+@pytest.mark.parametrize(
+    ("thickness", "screw"),
+    [
+        (18.0, "pan head screw 4 x 12"),
+        (10.5, "pan head screw 4 x 12"),
+        (9.2, "pan head screw 4 x 10"),
+        (6.4, "pan head screw 4 x 10"),
+    ],
+)
+def test_a_slide_s_screws_stay_within_the_thinner_panel(thickness: float, screw: str) -> None:
+    """1.5 mm of steel lie under the head; where none is short enough the shortest is taken."""
+    catalogue = load({})
+    slide = catalogue.slides["full extension 400"]
+    assert slide_screw(slide, thickness, catalogue.articles) == screw
