@@ -132,10 +132,10 @@ def most_final(duty: PlateDuty) -> float:
 def load_of_duty(duty: PlateDuty) -> str:
     """What the panel carries, in words."""
     if not duty.patch:
-        return f"{duty.load_kg:g} kg spread"
+        return f"{round(duty.load_kg, 1):g} kg spread"
     knee = knee_on(duty.spans)
     words = "a knee (1 kN on 100 × 100)"
     if knee.load_n < KNEE_N:
         size = f"{knee.size_u:.0f} × {knee.size_v:.0f}"
         words = f"its share of a knee ({knee.load_n / 1000.0:.2f} kN on {size})"
-    return f"{words} and {duty.load_kg:g} kg spread" if duty.load_kg else words
+    return f"{words} and {round(duty.load_kg, 1):g} kg spread" if duty.load_kg else words

@@ -76,8 +76,9 @@ def _sag(panel: Panel, duty: PlateDuty, bent: Bent, cure: str) -> Detail:
 def _final(panel: Panel, duty: PlateDuty, bent: Bent, cure: str) -> Detail:
     limit, kind = most_final(duty), panel.board.kind
     sentence = (
-        f"Under {duty.load_kg:g} kg that stay on it for years, {panel.id} creeps to a sag of "
-        f"{bent.final:.1f} mm (k_def {final_factor(kind) - 1.0:g}); {limit:.1f} mm are allowed."
+        f"Under {round(duty.load_kg, 1):g} kg that stay on it for years, {panel.id} creeps to a "
+        f"sag of {bent.final:.1f} mm (k_def {final_factor(kind) - 1.0:g}); {limit:.1f} mm are "
+        f"allowed."
     )
     source = f"{CREEP_SOURCE}; service class {SERVICE_CLASS[kind]}"
     return _judged("panel creep", panel, (bent.final, limit, "mm"), sentence, source,

@@ -91,7 +91,7 @@ def _rated(subject: Subject, duty: SlideDuty) -> Detail:
     share = slide_utilisation(load, holds)
     moving = load - duty.contents_kg
     sentence = (
-        f"{duty.name}: {moving:.1f} kg of moving parts and {duty.contents_kg:g} kg of "
+        f"{duty.name}: {moving:.1f} kg of moving parts and {round(duty.contents_kg, 1):g} kg of "
         f"contents load the slides {slide.key} to {100.0 * share:.0f} % of their "
         f"{holds:g} kg a pair{_derated(slide, width, holds)}. The rating holds at rest on a "
         f"level floor; driving over rough ground asks for a reserve."

@@ -147,14 +147,21 @@ def _on_days(told: _Told, store: str, verb: str) -> str:
     return f", {verb} on day{'s' * (len(days) > 1)} {listed}"
 
 
+def _tenths(value: float) -> str:
+    """A number to a tenth at most: what was entered in gallons has no end otherwise."""
+    return f"{round(value, 1):g}"
+
+
 def _water(told: _Told) -> Iterator[Finding]:
     """Whether the water lasts, day by day."""
     plan, problem = told.plan, told.problem("water")
     if not plan.ground.tanks:
         return
     dead = dead_water_l(plan)
-    heads = f"{plan.heads or 0} x {plan.each_person_l:g} l"
-    use = f"{plan.water_each_day_l:g} l a day ({heads} and {plan.spec.water.besides:g} l besides)"
+    heads = f"{plan.heads or 0} x {_tenths(plan.each_person_l)} l"
+    besides = f"{_tenths(plan.spec.water.besides)} l besides"
+    use = f"{_tenths(plan.water_each_day_l)} l a day ({heads} and {besides})"
+    carried = _tenths(plan.water_start_l)
     filled = _on_days(told, "water", "refilled")
     below = (
         f"{dead:.1f} l lie below the tap and are not drawn" if dead else "no tap height is known"
@@ -163,12 +170,12 @@ def _water(told: _Told) -> Iterator[Finding]:
     value = lowest.evening.water_l - dead - lowest.water_short_l
     if problem is None:
         sentence = (
-            f"The water lasts: of {plan.water_start_l:g} l at the start{filled}, with {use}, least "
+            f"The water lasts: of {carried} l at the start{filled}, with {use}, least "
             f"is left on day {lowest.number}: {value:.1f} l to draw; {below}."
         )
     else:
         sentence = (
-            f"The water runs out on day {problem.day}: of {plan.water_start_l:g} l at the start"
+            f"The water runs out on day {problem.day}: of {carried} l at the start"
             f"{filled}, with {use}, {_wanting_words(problem, 'l')}; {below}. "
             f"{_ending(told, problem)}"
         )
@@ -196,7 +203,7 @@ def _battery(told: _Told) -> Iterator[Finding]:
     filled = _on_days(told, "battery", "charged from the mains")
     use = (
         f"of {usable_wh(spec):.0f} Wh that may be drawn{filled}, day {lowest.number} at "
-        f"{lowest.ambient_c:g} °C draws {energy.drawn_wh:.0f} Wh, the sun gives "
+        f"{_tenths(lowest.ambient_c)} °C draws {energy.drawn_wh:.0f} Wh, the sun gives "
         f"{energy.solar_wh:.0f} Wh and the engine {energy.driving_wh:.0f} Wh"
     )
     if problem is None:
@@ -222,7 +229,8 @@ def _fuel(told: _Told) -> Iterator[Finding]:
     filled = _on_days(told, "fuel", "refuelled")
     whole = sum(day.km for day in told.days)
     start = (
-        f"of {plan.fuel_start_l:g} l at the start{filled}, over {whole:.0f} km at {uses:g} l/100 km"
+        f"of {_tenths(plan.fuel_start_l or 0.0)} l at the start{filled}, over {whole:.0f} km at "
+        f"{_tenths(uses)} l/100 km"
     )
     if problem is None:
         sentence = (

@@ -82,7 +82,10 @@ def _less_water(plan: Plan) -> Iterator[Cure]:
         changed = dataclasses.replace(plan, each_person_l=person)
         if first_short(changed, "water") is None:
             was = plan.each_person_l
-            yield Cure(f"use {person:g} l a day for each person, not {was:g} l", changed)
+            yield Cure(
+                f"use {round(person, 2):g} l a day for each person, not {round(was, 1):g} l",
+                changed,
+            )
             return
         person -= PERSON_STEP_L
 

@@ -355,10 +355,21 @@ def fix_to_floor(draft: Draft, panel: str, berth: Berth, count: int = 4) -> None
     ]
     for anchor in known:
         bolt_to_anchor(draft, panel, anchor, berth.z0)
-    for point in corner_points(berth, 40.0)[len(known) : count]:
+    free = corners_left(corner_points(berth, 40.0), known)
+    for point in free[: max(0, count - len(known))]:
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
         )
+
+
+def corners_left(corners: Sequence[Vector], known: Iterable[AnchorPoint]) -> list[Vector]:
+    """The corners that no known point serves: each serves the nearest that is left."""
+    left = list(corners)
+    for anchor in known:
+        if left:
+            spots = [(math.dist(corner[:2], (anchor.x, anchor.y)), corner) for corner in left]
+            left.remove(min(spots)[1])
+    return left
 
 
 def _is_free(draft: Draft, panel: str, anchor: AnchorPoint) -> bool:

@@ -73,3 +73,7 @@ def test_spans_and_limits() -> None:
     assert most_sag(duty(patch=True)) == 6.0
     assert (most_sag(duty(most_sag=8.0)), most_final(duty(most_sag=8.0))) == (8.0, 14.0)
     assert load_of_duty(duty()) == "40 kg spread"
+
+
+def test_a_load_in_pounds_is_told_to_a_tenth() -> None:
+    assert load_of_duty(duty(load_kg=90.0 * 0.45359237)) == "40.8 kg spread"

@@ -66,6 +66,13 @@ def test_water_that_runs_out_names_the_day() -> None:
     assert report.findings[0].severity is Severity.FAIL
 
 
+def test_litres_from_gallons_are_told_to_a_tenth() -> None:
+    made = plan(**{**WHOLE, "fuel": TripFuelSpec(uses=235.214583 / 17.0, start=13.0 * 3.785411784)})
+    told = found(report_of(made), "fuel")
+    assert "of 49.2 l at the start" in told.sentence
+    assert "at 13.8 l/100 km" in told.sentence
+
+
 def test_an_empty_battery_names_the_day() -> None:
     energy = EnergySpec(battery=600.0, fridge=FridgeSpec(power=40.0))
     told = found(report_of(plan(energy=energy)), "battery")

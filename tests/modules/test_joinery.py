@@ -227,6 +227,14 @@ def test_known_points_are_drilled_for_their_own_thread(bays, setting_of):
     assert draft.needs_fixings == len(draft.fixings) == 4
 
 
+def test_points_are_proposed_only_at_corners_that_have_none(bays, setting_of):
+    last = corner_points(BERTH, 40.0)[3]
+    draft = based(bays["wagon"], setting_of, point("there", last[0] - 3.0, last[1]))
+    fix_to_floor(draft, "base", BERTH)
+    proposed = [f.point for f in draft.fixings if f.anchor is None]
+    assert proposed == corner_points(BERTH, 40.0)[:3]
+
+
 def test_more_points_than_needed_are_all_used(bays, setting_of):
     anchors = [point(f"p{i}", 150.0 + 100.0 * i, 0.0) for i in range(5)]
     draft = based(bays["wagon"], setting_of, *anchors)
