@@ -38,6 +38,7 @@ from fitout.modules.barrier_frame import (
     STEEL_FOOT,
     Frame,
     bolt_points,
+    bolt_through,
     build_frame,
     foot_section,
     post_extent,
@@ -376,12 +377,9 @@ def _panel(draft: Draft, plan: Plan) -> None:
 
 def _bolt_on(draft: Draft, plan: Plan) -> None:
     """The frame, and the bolts through panel and tube with nut and large washers."""
-    setting, frame = draft.setting, plan.frame
-    articles = setting.catalogue.articles
+    frame = plan.frame
     long = draft.board("barrier").thickness + frame.section.height + NUT_AND_WASHERS
-    bolts = [a for a in articles.values() if a.key.startswith(f"{BOLT} x") and a.length]
-    enough = [a for a in bolts if (a.length or 0.0) >= long]
-    bolt = min(enough or bolts, key=lambda a: abs((a.length or 0.0) - long))
+    bolt = bolt_through(draft, BOLT, long)
     hole = bolt.clearance_hole or 6.6
     points = list(bolt_points(frame, plan.panel.z0, BOLT_SPACING))
     draft.drill_at("panel", [(plan.panel.x1, y, z) for _, y, z in points], hole, "bolt to frame")

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from fitout.model.bay import AnchorPoint
+from fitout.model.hardware import Article
 from fitout.model.module import Berth, Fixing, JointKind
 from fitout.model.panel import Bar
 from fitout.model.placement import Placement, Vector, Y, Z
@@ -40,6 +41,9 @@ ON_LINE = 5.0
 
 LEVEL = 10.0
 """How much higher or lower than the foot a known point may lie, mm."""
+
+BRACKET_AND_NUT = 14.0
+"""What the bolt of a rail's bracket needs beyond the rail: 4 mm of bracket, lock nut, thread."""
 
 
 BoltPoint = tuple[str, float, float]
@@ -90,6 +94,17 @@ def post_extent(
     return (outer - frame.width, outer) if side == "left" else (-outer, frame.width - outer)
 
 
+def bolt_through(draft: Draft, thread: str, long: float) -> Article:
+    """The shortest bolt that is `long` enough, in mm; the longest there is if none is.
+
+    `thread` is how the bolts' names begin, such as `bolt M8`.
+    """
+    articles = draft.setting.catalogue.articles.values()
+    bolts = [a for a in articles if a.key.startswith(f"{thread} x") and a.length]
+    enough = [a for a in bolts if (a.length or 0.0) >= long]
+    return min(enough or bolts, key=lambda a: abs((a.length or 0.0) - long))
+
+
 def build_frame(draft: Draft, frame: Frame, points: Sequence[BoltPoint], hole: float) -> None:
     """Posts with their foot plates welded on, rails bolted between, drilled for the panel's bolts.
 
@@ -111,6 +126,9 @@ def build_frame(draft: Draft, frame: Frame, points: Sequence[BoltPoint], hole: f
         draft.bars.append(post)
         _foot(draft, frame, side, (y0 + y1) / 2.0)
     y0, y1 = frame.inner
+    # The panel lies on the rails' rear faces: the brackets lie on them from above or below.
+    thick = section.height if section.wall is None else section.width
+    rail_bolt = bolt_through(draft, "bolt M8", thick + BRACKET_AND_NUT)
     for name, z in frame.rails:
         rail = Bar(
             name=name,
@@ -124,7 +142,7 @@ def build_frame(draft: Draft, frame: Frame, points: Sequence[BoltPoint], hole: f
         for side in ("right", "left"):
             draft.join(name, f"{side} post", JointKind.BOLTED, "frame bracket")
             draft.buy("frame bracket", 1, "rails on posts")
-            draft.buy("bolt M8 x 40", 1, "rails on posts")
+            draft.buy(rail_bolt.key, 1, "rails on posts")
             draft.buy("lock nut M8", 1, "rails on posts")
     middle = (frame.x0 + frame.x1) / 2.0
     hold_tops(draft, [(middle, y) for y in frame.middles], (lift, frame.top))

@@ -164,6 +164,25 @@ def test_bolts_are_long_enough_for_a_thick_panel_and_tube(bays, setting_of):
     assert any(line.article == "bolt M6 x 70" for line in module.hardware)
 
 
+@pytest.mark.parametrize(
+    ("frame", "bolt"),
+    [
+        ("steel tube 25 x 25 x 2", "bolt M8 x 40"),
+        ("steel tube 30 x 30 x 2", "bolt M8 x 60"),
+        ("steel tube 40 x 20 x 2", "bolt M8 x 60"),
+        ("steel tube 40 x 40 x 4", "bolt M8 x 60"),
+    ],
+)
+def test_the_bolts_of_the_rails_brackets_reach_right_through_the_rail(
+    bays, setting_of, frame, bolt
+):
+    module = built(setting_of(bays["wagon"]), BarrierSpec(frame=frame))
+    rails = sum(bar_.name.endswith("rail") for bar_ in module.bars)
+    bought = {li.article: li.quantity for li in module.hardware if li.purpose == "rails on posts"}
+    assert rails
+    assert bought == dict.fromkeys((bolt, "frame bracket", "lock nut M8"), 2 * rails)
+
+
 def test_a_high_panel_gets_a_middle_rail(bays, setting_of):
     names = [b.name for b in built(setting_of(bays["van"])).bars]
     assert "middle rail" in names
