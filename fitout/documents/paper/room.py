@@ -128,6 +128,10 @@ def _sides(one: Shape, other: Shape) -> Iterator[tuple[Point, Point]]:
             yield (x0, y0), (x0 + y1 - y0, y0 - x1 + x0)
 
 
+ROUNDING = 1e-9
+"""A line reckoned to end so near another square may lie in it, mm."""
+
+
 @dataclass(slots=True)
 class Taken:
     """Convex shapes looked up by where they are; each may carry the mark it comes from."""
@@ -171,7 +175,8 @@ def _cells(shape: Shape, box: Box) -> list[tuple[int, int]]:
     found = []
     for i in range(left, right + 1):
         ends = [ay + slope * (min(max(x, x0), x1) - ax) for x in (i * CELL, (i + 1) * CELL)]
-        low, high = math.floor(min(ends) / CELL), math.floor(max(ends) / CELL)
+        low = math.floor((min(ends) - ROUNDING) / CELL)
+        high = math.floor((max(ends) + ROUNDING) / CELL)
         found += [(i, j) for j in range(low, high + 1)]
     return found
 

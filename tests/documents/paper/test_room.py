@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from fitout.documents.paper.fonts import text_width
@@ -55,6 +55,7 @@ def test_crossing_lines_meet_and_collinear_ones_apart_do_not() -> None:
 
 
 @given(st.tuples(*[st.floats(-60.0, 60.0)] * 4))
+@example((29.0, -29.5, 0.0, 0.0))  # ends in the very corner of a square
 @settings(max_examples=50, deadline=None)
 def test_what_is_near_holds_every_line_that_meets(ends: tuple[float, ...]) -> None:
     taken = Taken()
