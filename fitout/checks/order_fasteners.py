@@ -21,6 +21,9 @@ from fitout.model.panel import Hole, Panel
 MEETS = 0.6
 """A hole belongs to a joint when it is no further than this off the other part, mm."""
 
+ROUNDING = 1e-6
+"""What a share of whole pieces may lie above their number by reckoning alone."""
+
 DOWN = ("floor fixing", "down to", "inner wall to floor")
 """How the purposes begin of what fixes a module to the vehicle or to the one below."""
 
@@ -67,14 +70,14 @@ class UnusedHardware:
     def for_joints(self, joints: Iterable[Joint]) -> Fasteners:
         """What goes into some joints; taken from what is left."""
         used: Counter[str] = Counter()
-        purposes: set[str] = set()
+        driven: Counter[str] = Counter()
         for joint in joints:
             for article, purpose, count in self._holes(joint):
                 used[article] += count
-                purposes.add(purpose)
+                driven[purpose] += count
             for article, count in self._shared(joint):
                 used[article] += count
-        used.update(self._beside(purposes))
+        used.update(self._beside(driven))
         return tuple(used.items())
 
     def for_latches(self, parts: Iterable[str]) -> Fasteners:
@@ -201,14 +204,23 @@ class UnusedHardware:
                 count -= taken
                 yield article, line, taken
 
-    def _beside(self, purposes: set[str]) -> Counter[str]:
-        """Nuts, washers and the like that go with the bolts of a purpose."""
+    def _beside(self, driven: Mapping[str, int]) -> Counter[str]:
+        """Nuts, washers and the like that go with so many screws or bolts of each purpose."""
         rows = self.subject.setting.catalogue.articles
         used: Counter[str] = Counter()
-        for (article, purpose), count in self.left.items():
-            if count and purpose in purposes and not (article in rows and _is_screw(rows[article])):
+        all_: Counter[str] = Counter()
+        beside: Counter[tuple[str, str]] = Counter()
+        for line in self.module.hardware:
+            if line.article in rows and _is_screw(rows[line.article]):
+                all_[line.purpose] += line.quantity
+            elif line.purpose in driven:
+                beside[line.article, line.purpose] += line.quantity
+        for (article, purpose), quantity in beside.items():
+            share = driven[purpose] / all_[purpose]
+            count = min(self.left[article, purpose], math.ceil(quantity * share - ROUNDING))
+            if count:
                 used[article] += count
-                self.left[article, purpose] = 0
+                self.left[article, purpose] -= count
         return used
 
 

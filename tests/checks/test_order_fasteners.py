@@ -61,3 +61,17 @@ def test_what_joins_pieces_is_kept_when_they_are_carried_apart(
     assert any(joint.kind is JointKind.BOLTED for joint in module.joints)
     assert "bolt M6 x 70" in dict(UnusedHardware(there, module).for_bench(whole=True))
     assert "bolt M6 x 70" not in dict(UnusedHardware(there, module).for_bench(whole=False))
+
+
+def test_each_step_takes_a_nut_and_two_washers_for_each_of_its_bolts(
+    demo: Callable[[str], Any],
+) -> None:
+    there = demo("touring-wagon")
+    stock = UnusedHardware(there, there.modules["barrier"])
+    bolted = [j for j in there.modules["barrier"].joints if "barrier/panel" in (j.a, j.b)]
+    steps = [dict(stock.for_joints([joint])) for joint in bolted]
+    taken = [step for step in steps if "bolt M6 x 70" in step]
+    assert len(taken) > 2
+    for step in taken:
+        assert step["lock nut M6"] == step["bolt M6 x 70"]
+        assert step["large washer M6"] == 2 * step["bolt M6 x 70"]
