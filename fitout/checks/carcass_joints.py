@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from fitout.checks.detail import Detail
-from fitout.checks.order_fasteners import MEETS
+from fitout.checks.order_fasteners import MEETS, OTHERS
 from fitout.checks.restraint_grip import EDGE_SHARE, SCREW_STEEL_MPA
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_most
@@ -236,12 +236,16 @@ def _screws_between(subject: Subject, through: Panel, into: Panel) -> list[tuple
 def _screw_of(
     subject: Subject, panels: tuple[Panel, Panel], diameters: set[float]
 ) -> Article | None:
-    """The shortest screw on the hardware lists that such holes are drilled for."""
+    """The shortest screw on the hardware lists that such holes are drilled for.
+
+    Those bought for hinges, fronts and the like go into holes of their own.
+    """
     rows = subject.setting.catalogue.articles
     through, into = panels
     room = through.thickness + into.thickness if _faces(*panels) else math.inf
     modules = [subject.modules[p.module] for p in panels]
-    keys = {line.article for module in modules for line in module.hardware}
+    lines = (line for module in modules for line in module.hardware)
+    keys = {line.article for line in lines if line.purpose not in OTHERS}
     fitting = [
         rows[key]
         for key in keys

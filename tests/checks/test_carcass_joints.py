@@ -44,6 +44,7 @@ def found(subject: Make, module: Make, panel: Make) -> Callable[..., list[Findin
         kind: JointKind = JointKind.SCREWED,
         **entries: Any,
     ) -> list[Finding]:
+        lines = entries.pop("hardware", LINES)
         shelf = panel("a/shelf", (0.0, 300.0), (0.0, 400.0), 100.0, board=PLY)
         parts = [side("left", 412.0, screws), side("right", 0.0, screws), shelf]
         joints = tuple(Joint(f"a/{name}", "a/shelf", kind) for name in ("left", "right"))
@@ -51,7 +52,7 @@ def found(subject: Make, module: Make, panel: Make) -> Callable[..., list[Findin
         duty = PlateDuty(
             panel="a/shelf", spans=(300.0, 400.0), edges="v ends", purpose="goods", **usual
         )
-        whole = subject(module("a", *parts, plates=(duty,), joints=joints, hardware=LINES))
+        whole = subject(module("a", *parts, plates=(duty,), joints=joints, hardware=lines))
         return [d.finding for m in whole.fitout.modules for d in joint_details(whole, m)]
 
     return ask
@@ -150,3 +151,15 @@ def test_a_cleat_gets_what_the_lever_rule_leaves_it(
     force = knee * (1.0 / 3.0 + 100.0 * 110.0 / (2 * 110.0**2)) + own / 3.0
     assert f"presses with {force:.0f} N across one of its 3 screws" in detail.finding.sentence
     assert detail.finding.where.startswith("a/cleat")
+
+
+def test_shorter_screws_bought_for_something_else_do_not_count(found: Make) -> None:
+    other = HardwareLine(
+        article="wood screw 4 x 30", quantity=4, module="a", purpose="front to drawer"
+    )
+    hinge = dataclasses.replace(other, purpose="lid hinge")
+    joint = dataclasses.replace(other, purpose="joints")
+    plain = [f.sentence for f in found()]
+    assert all("wood screw 4 x 40" in sentence for sentence in plain)
+    assert [f.sentence for f in found(hardware=(*LINES, other, hinge))] == plain
+    assert all("wood screw 4 x 30" in f.sentence for f in found(hardware=(*LINES, joint)))
