@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from fitout.model.bay import AnchorPoint
 from fitout.model.module import Fixing
 from fitout.model.placement import Vector
 from fitout.modules.bin_plan import Frame
 from fitout.modules.fitting import within
-from fitout.modules.joinery import FLOOR_BOLT, Draft, bolt_to_anchor
+from fitout.modules.joinery import FLOOR_BOLT, Draft, bolt_to_anchor, corners_left
 from fitout.survey.room import half_width
 
 FIXINGS = 2
@@ -28,14 +29,17 @@ def fix_bin(draft: Draft, frame: Frame, walls: Sequence[str], bottoms: Sequence[
     """Bolts through the floor panels, at known points first; brackets where there is no floor."""
     draft.needs_fixings = FIXINGS
     floors = [b for b in bottoms if b.startswith("floor")]
+    known: list[AnchorPoint] = []
     for anchor in frame.bay.anchors:
         for floor in floors:
             if _holds(draft, floor, (anchor.x, anchor.y, frame.z0)):
                 bolt_to_anchor(draft, floor, anchor, frame.z0)
+                known.append(anchor)
     wanted = FIXINGS - len(draft.fixings)
     points = [p for floor in floors for p in _bolt_places(draft, frame, floor)]
     # The bolts farthest apart hold best.
-    for point in [*points[:1], *points[1:][-1:]][: max(0, wanted)]:
+    free = corners_left([*points[:1], *points[1:][-1:]], known)
+    for point in free[: max(0, wanted)]:
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
         )

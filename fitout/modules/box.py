@@ -21,6 +21,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
+from fitout.model.bay import AnchorPoint
 from fitout.model.design import ModuleSpec
 from fitout.model.module import Berth, Fixing, JointKind, Module, Remark
 from fitout.model.outline import Outline, rectangle
@@ -42,6 +43,7 @@ from fitout.modules.joinery import (
     anchors_within,
     bolt_to_anchor,
     corner_points,
+    corners_left,
     fix_to_module,
 )
 from fitout.modules.kind import Extent, Kind, Needs, Setting
@@ -312,13 +314,14 @@ def _fix(draft: Draft, spec: BoxSpec, berth: Berth, cells: tuple[Cell, ...]) -> 
             fix_to_module(draft, f"base{cell.suffix}", cell.berth, spec.on)
         return
     draft.needs_fixings = FIXINGS
-    used = 0
+    used: list[AnchorPoint] = []
     for cell in cells:
         inset = cell.wall + BOLT_ROOM
         for anchor in anchors_within(draft.setting.bay.anchors, cell.berth, inset):
             bolt_to_anchor(draft, f"base{cell.suffix}", anchor, berth.z0)
-            used += 1
-    for point in corner_points(berth, cells[0].wall + 2.0 * BOLT_ROOM)[used:FIXINGS]:
+            used.append(anchor)
+    free = corners_left(corner_points(berth, cells[0].wall + 2.0 * BOLT_ROOM), used)
+    for point in free[: max(0, FIXINGS - len(used))]:
         fixing = Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
         draft.fixings.append(fixing)
 

@@ -24,7 +24,7 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal
 
 from fitout.mechanics.water import water_density_kg_m3
-from fitout.model.bay import Bay
+from fitout.model.bay import AnchorPoint, Bay
 from fitout.model.design import ItemSpec, ModuleSpec, TapSpec
 from fitout.model.item import Item, Zone, block, frustum
 from fitout.model.module import Access, Berth, Fixing, Module
@@ -43,7 +43,7 @@ from fitout.modules.cradle import (
     swelling,
 )
 from fitout.modules.item_zones import hand_zones
-from fitout.modules.joinery import Draft
+from fitout.modules.joinery import Draft, corners_left
 from fitout.modules.kind import Extent, Kind, Needs, Setting
 from fitout.survey.room import rear_face
 
@@ -224,7 +224,7 @@ def _fix(draft: Draft, spec: WaterTankSpec, cradle: Cradle, base: Berth) -> None
     draft.rest("base", "bay/floor")
     draft.needs_fixings = BOLTS
     articles = draft.setting.catalogue.articles
-    known = 0
+    known: list[AnchorPoint] = []
     for anchor in draft.setting.bay.anchors:
         article = f"countersunk bolt {anchor.thread} x 40"
         if article not in articles:
@@ -233,13 +233,14 @@ def _fix(draft: Draft, spec: WaterTankSpec, cradle: Cradle, base: Berth) -> None
         point = (anchor.x, anchor.y, base.z0)
         if not (_under(cradle, base, point) and hole_fits(draft, point, bolt.width or 18.0)):
             continue
-        known += 1
+        known.append(anchor)
         draft.drill_at("base", [point], bolt.clearance_hole or 9.0, "floor bolt")
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=article, anchor=anchor.name)
         )
         draft.buy(article, 1, "floor fixing")
-    for point in _corners(cradle, base)[known:BOLTS]:
+    free = corners_left(_corners(cradle, base), known)
+    for point in free[: max(0, BOLTS - len(known))]:
         draft.fixings.append(
             Fixing(module=draft.name, point=point, article=FLOOR_BOLT, anchor=None)
         )

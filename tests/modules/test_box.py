@@ -240,6 +240,8 @@ def test_known_points_are_bolted_and_no_divider_stands_on_them(bays, setting_of,
     assert faults_of(module, setting) == []
     assert {f.anchor for f in module.fixings} == {"under the divider", "rear", None}
     assert module.needs_fixings == len(module.fixings) == 4
+    free = [f.point for f in module.fixings if f.anchor is None]
+    assert all(math.dist(p[:2], (150.0, 300.0)) > 200.0 for p in free)
     for upright in named(module, "divider"):
         body = body_of(upright)
         assert not body.lo[1] - 14.9 < anchors[0].y < body.hi[1] + 14.9

@@ -435,6 +435,16 @@ def test_it_is_bolted_through_its_floor_far_apart(wagon: Setting) -> None:
         assert any(lo[0] < x < hi[0] and lo[1] < y < hi[1] for lo, hi in floors)
 
 
+def test_a_second_point_is_proposed_far_from_the_known_one(wagon: Setting) -> None:
+    rear, front = sorted(f.point for f in made(wagon, "left", 400.0, 480.0, SHORT).fixings)
+    for there, other in ((rear, front), (front, rear)):
+        eye = AnchorPoint(name="eye", x=there[0], y=there[1], z=0.0, thread="M8", below="clear")
+        setting = dataclasses.replace(wagon, bay=dataclasses.replace(wagon.bay, anchors=(eye,)))
+        fixings = made(setting, "left", 400.0, 480.0, SHORT).fixings
+        assert [f.anchor for f in fixings] == ["eye", None]
+        assert abs(fixings[1].point[0] - other[0]) < abs(fixings[1].point[0] - there[0])
+
+
 def test_known_points_are_used_first(wagon: Setting, faults_of: Faults) -> None:
     rear = AnchorPoint(name="rear eye", x=200.0, y=520.0, z=0.0, thread="M8", below="clear")
     front = AnchorPoint(name="bolt", x=600.0, y=455.0, z=0.0, thread="M10", below="clear")

@@ -247,6 +247,23 @@ def test_known_points_of_the_floor_are_used_if_nothing_is_in_their_way(
     assert module.needs_fixings == 4
 
 
+def test_no_point_is_proposed_where_one_is_known(
+    bays: Mapping[str, Bay], setting_of: SettingOf
+) -> None:
+    plain = setting_of(bays["wagon"], 12.0, items=TANKS)
+    spec = WaterTankSpec(item="tank")
+    berth = berth_for(needs(spec, plain), plain.bay)
+    proposed = [f.point for f in build("tank", spec, berth, plain).fixings]
+    anchors = tuple(
+        AnchorPoint(name=f"{k}", x=x, y=y, z=0.0, thread="M8", below="clear")
+        for k, (x, y, _) in enumerate(proposed[2:])
+    )
+    setting = setting_of(dataclasses.replace(plain.bay, anchors=anchors), 12.0, items=TANKS)
+    fixings = build("tank", spec, berth, setting).fixings
+    assert [f.anchor for f in fixings] == ["0", "1", None, None]
+    assert [f.point for f in fixings[2:]] == proposed[:2]
+
+
 def test_on_another_module_it_is_bolted_to_that(
     bays: Mapping[str, Bay], setting_of: SettingOf, faults_of: Faults
 ) -> None:
