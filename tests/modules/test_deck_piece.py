@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 
 from fitout.model.module import Berth, MotionKind
-from fitout.model.placement import across_face_rear, along, along_face_left
+from fitout.model.placement import across_face_rear, along, along_face_left, flat
 from fitout.modules.deck_piece import CLEAT_HEIGHT, Hollow, add_piece
 from fitout.modules.joinery import Draft
 from fitout.modules.neighbours import box_of
@@ -55,6 +55,27 @@ def test_a_cleat_is_drilled_for_its_screws(between):
         assert {(h.y, h.diameter, h.depth) for h in holes} == {(CLEAT_HEIGHT / 2.0, 4.0, None)}
     bought = {h.purpose: h.quantity for h in draft.finish(None).hardware}
     assert bought == {"cleats": 6}
+
+
+def test_a_cleats_screws_miss_those_of_a_top_in_the_same_board(between):
+    """The cleat's holes at 132, 250 and 368 forward; a top's screws stand in the left wall."""
+    plain = between(left=(100.0, 400.0, 200.0), right=(100.0, 400.0, -50.0))
+    top = Draft("over", "box", plain.setting)
+    top.panel("top", top.board("carcass"), (300.0, T), flat(100.0, 200.0, DECK))
+    places = (134.0, 252.0, 300.0)
+    top.drill_at("top", [(x, 206.0, DECK) for x in places], 4.5, "screw")
+    berth = Berth(x0=100.0, x1=400.0, y0=200.0, y1=200.0 + T, z0=DECK, z1=DECK + T)
+    built = {**plain.setting.built, "over": top.finish(berth)}
+    draft = Draft("deck", "deck", dataclasses.replace(plain.setting, built=built))
+    assert add_piece(draft, Hollow(100.0, 400.0, -50.0, 200.0), 1) == []
+    holes = {
+        side: sorted(panel.placement.at(h.x, h.y)[0] for h in panel.holes)
+        for side in ("left", "right")
+        for panel in [draft.panels[f"cleat 1 {side}"]]
+    }
+    assert holes["right"] == pytest.approx([132.0, 250.0, 368.0])
+    assert len(holes["left"]) >= 3
+    assert all(abs(x - place) >= 8.0 - 1e-9 for x in holes["left"] for place in places)
 
 
 def test_a_hung_piece_is_drilled_over_its_cleat(between):
