@@ -27,7 +27,7 @@ from fitout.modules.bin_supports import (
     fields_of,
     overhang,
 )
-from fitout.modules.fitting import meet
+from fitout.modules.fitting import SAMPLE, SHORTEST_ROW, meet
 from fitout.modules.joinery import CARCASS_SCREW, Draft, hand_hole
 from fitout.modules.neighbours import box_of
 from fitout.modules.scribe import flat_edge, flat_outline
@@ -50,6 +50,9 @@ FINGER_HOLE = (80.0, 24.0)
 
 FINGER_ROOM = 15.0
 """Distance of the finger hole from the inner wall, so that fingers get under the lid, mm."""
+
+TO_RAILS_EDGE = 5.0
+"""From a rail's lower edge to where the row of screws into its end begins, mm."""
 
 ABUTS = 1.0
 """What is nearer than this counts as touching, mm."""
@@ -88,8 +91,9 @@ def add_rails(
         size = (c.x1 - c.x0, height)
         draft.panel(name, draft.board("carcass"), size, placement, grain=Grain.ALONG_U)
         middle = hinge + frame.t / 2.0
+        low, high = _below_the_tops(draft, frame, z)
         for beside, x, into in ((index, c.x0, 1.0), (index + 1, c.x1, -1.0)):
-            line = frame.at(x, middle, z), frame.at(x, middle, frame.under)
+            line = frame.at(x, middle, low), frame.at(x, middle, high)
             # Both rails at a divider would need their screws in the same place.
             screw = CARCASS_SCREW if beside in (0, len(plan.uprights) - 1) else None
             for upright in parts.uprights[beside]:
@@ -103,6 +107,17 @@ def add_rails(
         if cross is not None:
             crosses.append((x, cross))
     return dataclasses.replace(held, crosses=tuple(crosses))
+
+
+def _below_the_tops(draft: Draft, frame: Frame, z: float) -> tuple[float, float]:
+    """Where screws go into the end of a rail that begins at height z.
+
+    Those through the top come down in the middle of the same edge: the ends' stay beneath them
+    where the rail is high enough.
+    """
+    screw = draft.setting.catalogue.articles[CARCASS_SCREW].length or 0.0
+    low, high = z + TO_RAILS_EDGE, frame.under - (screw - draft.board("lid").thickness)
+    return (low, high) if high - low >= SHORTEST_ROW + 2.0 * SAMPLE else (z, frame.under)
 
 
 def _cross_rail(

@@ -9,6 +9,7 @@ from fitout.model.design import BaySpec, SectionSpec
 from fitout.model.module import Berth, JointKind, MotionKind
 from fitout.model.panel import Face
 from fitout.model.spec import Measured
+from fitout.modules.neighbours import box_of
 from fitout.modules.side_bin import SideBinSpec, build
 from fitout.survey.bay import build_bay
 
@@ -137,3 +138,19 @@ def test_no_two_parts_of_the_top_overlap(module):
     tops = [bounds(p) for p in (*named(made, "lid"), *named(made, "strip"))]
     for a, b in itertools.combinations(tops, 2):
         assert max(a[0] - b[1], b[0] - a[1], a[2] - b[3], b[2] - a[3]) >= 2.0 - 1e-6
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_screws_into_a_rails_end_stay_below_those_through_the_top(module, side):
+    """Boards of 12: the top's 4 x 40 end 28 below the underside of lids and strip, at 388."""
+    made = module(side)
+    rail = box_of(named(made, "rail")[0])
+    middle = abs(rail.y0 + rail.y1) / 2.0
+    for name in ("rear end", "front end"):
+        (end,) = named(made, name)
+        holes = [end.placement.at(h.x, h.y) for h in end.holes if h.purpose == "screw"]
+        into_rail = [z for _, y, z in holes if z > 300.0 and abs(abs(y) - middle) < 12.0]
+        assert len(into_rail) == 2
+        assert max(into_rail) + 2.0 < 388.0 - 28.0
+        assert min(into_rail) - 2.0 > 388.0 - 60.0
+        assert max(into_rail) - min(into_rail) > 8.0
