@@ -30,7 +30,7 @@ from fitout.documents.paper.dimension import Side, arrow, leader, linear
 from fitout.documents.paper.fonts import shortened, wrapped
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import MEDIUM, PHANTOM, WIDE, Area, Mark, Pen, Stroke, Text, line
-from fitout.documents.paper.room import Shape, bounds, lines_of, text_shape
+from fitout.documents.paper.room import Box, Shape, bounds, lines_of, text_shape
 from fitout.documents.view import PLAN, REAR, SIDE, Eye
 from fitout.documents.views.hidden_lines import visible_lines
 from fitout.documents.views.section import hatches, section
@@ -106,12 +106,21 @@ def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     for port in ports:
         _outlined(layout, scene, port)
     for port in ports:
+        layout.kept = (*KEPT, *_over_and_under(port, ports))
         layout = _dressed(layout, scene, port, scene.dossier.wording.say(f"view_{port.eye.name}"))
+    layout.kept = KEPT
     _notes(layout, scene)
     yield _sketch(scene, layout, scene.dossier.wording.say("general_arrangement"), "GA1", reduced)
     if plan_at is None:
         room = (SPACE_WIDTH - 2.0 * PAD, SPACE_HEIGHT - TITLE_HEIGHT - 1.4 * PAD)
         yield _plan_sheet(scene, plan, room, (across, along))
+
+
+def _over_and_under(port: Port, ports: Iterable[Port]) -> Iterable[Box]:
+    """The views above and below one: its dimensions must not lie within them."""
+    for one in ports:
+        if one is not port and one.corner[0] < port.right and port.corner[0] < one.right:
+            yield (*one.corner, one.right, one.top)
 
 
 def _plan_sheet(

@@ -1,8 +1,9 @@
 """The general arrangement's sheets: within their space, nothing written on anything."""
 
 import pytest
-from dossiers import NAMES, dossier, told_in
+from dossiers import NAMES, dossier, dossier_of, told_in
 
+from fitout import workflow
 from fitout.documents.drawings.arrangement import arrangement_sheets
 from fitout.documents.drawings.sketch import SPACE, TITLE_BLOCK
 from fitout.documents.paper.marks import Text
@@ -79,6 +80,41 @@ def test_first_angle_puts_the_plan_below_on_the_same_sheet():
     titles = {m.text: m.at for m in sheets[0].marks if isinstance(m, Text)}
     assert titles["View from above"][1] < titles["View from the right"][1]
     assert titles["View from behind"][0] > titles["View from the right"][0]
+
+
+LONG_TUB = """
+fitout: 1
+name: Long tub
+bay:
+  sections:
+    - {at: 0, widths: {0: 1480, 254: 1524, 914: 1296}, roof: 952}
+    - {at: 1829, widths: {0: 1483, 254: 1527, 914: 1299}, roof: 978}
+  wheel_arches: {from: 584, to: 1359, between: 1108, height: 235}
+  front_wall: 1841
+items:
+  fridge: {size: 686 x 394 x 432, mass: 21 kg, contents: 23 kg}
+  tank: {size: 178 x 914 x 330, mass: 4 kg, holds: 42 l, tap: {side: left, height: 25}}
+modules:
+  drawers: {kind: drawers, depth: 1194, width: 597}
+  fridge: {kind: fridge slide, item: fridge, right_of: drawers}
+  tank: {kind: water tank, item: tank, between: [front_wall, drawers]}
+  bins: {kind: side bin}
+  deck: {kind: deck}
+documents: {lengths: in, projection: first angle}
+"""
+
+
+def test_no_dimension_of_the_side_lies_within_the_plan_below_it(tmp_path):
+    path = tmp_path / "tub.yaml"
+    path.write_text(LONG_TUB, encoding="utf-8")
+    sheet = arrangement_sheets(dossier_of(workflow.load(path)))[0]
+    boxes = [extent([m]) for m in sheet.marks if m.layer == "VEHICLE"]
+    left, bottom, right, top = min(boxes, key=lambda box: box[1])
+    assert top < max(box[1] for box in boxes)
+    told = [m for m in sheet.marks if isinstance(m, Text) and m.layer == "DIMENSION"]
+    told = [m for m in told if m.text[0].isdigit()]
+    within = [m.text for m in told if left < m.at[0] < right and bottom < m.at[1] < top]
+    assert within == []
 
 
 def test_the_same_marks_each_time():
