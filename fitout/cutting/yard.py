@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from fitout.cutting.fits import CLOSE
@@ -24,7 +25,8 @@ def yard_cuts(sheet: Sheet, spec: CuttingSpec) -> tuple[Cut, ...]:
     """Which of a bought sheet's cuts the yard makes, in order: the largest piece first.
 
     It cuts until every piece can be taken along or its cuts are used up; without limits
-    of size or mass as often as it does.
+    of size or mass as often as it does. It takes a mere strip off only where that makes way
+    for a cut that helps.
     """
     return tuple(cut for cut, _ in _made(sheet, spec))
 
@@ -39,9 +41,7 @@ def too_large_to_carry(sheet: Sheet, spec: CuttingSpec) -> tuple[tuple[Rect, boo
         return ()
     made = _made(sheet, spec)
     pieces = made[-1][1] if made else (_whole(sheet),)
-    return tuple(
-        (p.raw, _parts_well(p, spec.kerf)) for p in pieces if _too_large(p.raw, sheet, yard)
-    )
+    return tuple((p.raw, _divides(p, spec.kerf)) for p in pieces if _too_large(p.raw, sheet, yard))
 
 
 def _whole(sheet: Sheet) -> _Piece:
@@ -61,7 +61,11 @@ def _made(sheet: Sheet, spec: CuttingSpec) -> list[tuple[Cut, tuple[_Piece, ...]
         able = [
             piece
             for piece in pieces
-            if (_parts_well(piece, spec.kerf) or (limited and _cures(piece, sheet, spec)))
+            if (
+                _parts_well(piece, spec.kerf)
+                or (limited and _cures(piece, sheet, spec))
+                or (limited and _divides(piece, spec.kerf, yard.cuts - len(made)))
+            )
             and (not limited or _too_large(piece.raw, sheet, yard))
         ]
         if not able:
@@ -77,6 +81,16 @@ def _parts_well(piece: _Piece, kerf: float) -> bool:
     if piece.cut.first is None:
         return False
     return max(p.raw.area for p in _parts(piece, kerf)) < MUCH * piece.raw.area
+
+
+def _divides(piece: _Piece, kerf: float, cuts: float = math.inf) -> bool:
+    """Whether so many cuts make a piece much smaller, be it after strips are cut off."""
+    while piece.cut.first is not None and cuts >= 1:
+        if _parts_well(piece, kerf):
+            return True
+        piece = max(_parts(piece, kerf), key=lambda part: part.raw.area)
+        cuts -= 1
+    return False
 
 
 def _cures(piece: _Piece, sheet: Sheet, spec: CuttingSpec) -> bool:

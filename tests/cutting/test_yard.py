@@ -63,6 +63,27 @@ def test_what_stays_too_large_is_told(strips):
     assert too_large_to_carry(strips, dataclasses.replace(spec(), saw=SawSpec())) == ()
 
 
+def test_a_strip_comes_off_where_that_makes_way_for_a_cut_that_helps(strips):
+    """Trim, a strip of 3 beside the parts, then the cut across that halves them."""
+    long, wide = strips.board.length, strips.board.width
+    room = Rect(10.0, 10.0, long - 20.0, wide - 20.0)
+    below = Rect(room.x, room.y, room.length, room.width - 6.0)
+    half = (long - 3.0) / 2.0
+    ends = (
+        Cut(Rect(room.x, room.y, half - room.x, below.width)),
+        Cut(Rect(half + 3.0, room.y, room.x + room.length - half - 3.0, below.width)),
+    )
+    across = Cut(below, across=True, at=half, first=ends[0], second=ends[1])
+    strip = Cut(Rect(room.x, below.y + below.width + 3.0, room.length, 3.0))
+    tree = Cut(room, across=False, at=below.y + below.width, first=across, second=strip)
+    sheet = dataclasses.replace(strips, cuts=tree)
+    assert yard_cuts(sheet, spec(cuts=3, longest=1900.0)) == (tree, across)
+    ((left, divides),) = too_large_to_carry(sheet, spec(cuts=1, longest=1900.0))
+    assert (left.length, left.width, divides) == (long, wide, True)
+    assert yard_cuts(sheet, spec(cuts=1, longest=1900.0)) == ()
+    assert yard_cuts(sheet, spec(cuts=3)) == ()
+
+
 def test_what_is_at_home_the_yard_does_not_cut(make, ply):
     stock = StockSpec(offcuts=(OffcutSpec(sheet=ply.key, size=(900.0, 900.0), thickness=11.8),))
     plan = nest(cut_list([make()]), spec(cuts=3), Effort(work=0), stock)
