@@ -47,6 +47,14 @@ class Wording:
             return decimal(mm, decimals)
         return inches(mm)
 
+    def tool(self, mm: float, decimals: int = 1) -> str:
+        """A bit's or drill's diameter: `4.5`, or `4.5 mm` among inches.
+
+        A 6 mm bit is no 1/4 inch bit, so it is never rounded to a fraction.
+        """
+        told = decimal(mm, decimals)
+        return told if self.unit == "mm" else f"{told} mm"
+
     def size(self, *lengths: float, decimals: int = 1) -> str:
         """Lengths times each other, with the unit: `600 x 402.5 mm`."""
         told = " x ".join(self.length(value, decimals) for value in lengths)

@@ -130,8 +130,8 @@ class DocumentSpec:
 
     language: Language = entry("the language of headings and labels", default="en")
     lengths: LengthUnit = entry(
-        "the unit of lengths on paper and in the report; inches are told to 1/32. "
-        "Tables, cut files and findings stay in mm",
+        "the unit of lengths on paper and in the report; inches are told to 1/32, "
+        "bits and drills in mm. Tables, cut files and findings stay in mm",
         default="mm",
     )
     paper: Paper = entry("what templates and labels are printed on", default="A4")

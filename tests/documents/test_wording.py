@@ -148,6 +148,12 @@ def test_lengths_in_mm_have_no_needless_noughts() -> None:
     assert decimal(1234.5678, 2) == "1234.57"
 
 
+def test_bits_and_drills_are_told_in_mm_among_inches_too() -> None:
+    assert Wording("en", "mm").tool(4.5) == "4.5"
+    assert Wording("en", "in").tool(6.0) == "6 mm"
+    assert Wording("en", "in").tool(3.25, 2) == "3.25 mm"
+
+
 def test_a_builder_s_language_and_trade_words() -> None:
     assert Wording("en").say("page_of", page=3, pages=9) == "3 of 9"
     assert Wording("de").say("page_of", page=3, pages=9) == "3 von 9"

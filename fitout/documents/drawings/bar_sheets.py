@@ -129,7 +129,7 @@ def _dimensions(layout: Layout, bar: BarLine, scale: float, wording: Wording) ->
     for at, diameter in holes:
         kinds.setdefault(round(diameter, 3), []).append(at)
     for diameter, places in sorted(kinds.items()):
-        words = wording.say("bar_holes", count=len(places), diameter=wording.length(diameter, 2))
+        words = wording.say("bar_holes", count=len(places), diameter=wording.tool(diameter, 2))
         tip = (max(places) * scale, width / 2.0)
         leader(layout, tip, words, radius=diameter / 2.0 * scale)
 

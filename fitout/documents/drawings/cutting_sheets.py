@@ -212,7 +212,7 @@ def _notes(sheet: Sheet, plan: CutPlan, wording: Wording) -> list[str]:
         f"{say(f'origin_{sheet.origin}')} · {wording.size(board.length, board.width)} · "
         + say("sheet_used", share=share),
         say("sheet_saw" if sheet.cuts is not None else "sheet_router",
-            kerf=wording.length(spec.kerf), trim=wording.length(spec.trim)),
+            kerf=wording.tool(spec.kerf), trim=wording.length(spec.trim)),
     ]  # fmt: skip
     if board.grain:
         notes[-1] += " " + say("sheet_grain")

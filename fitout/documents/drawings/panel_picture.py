@@ -357,7 +357,7 @@ def kind_told(kind: HoleKind, wording: Wording) -> str:
     told = wording.say(
         "holes_of_kind",
         count=len(kind.holes),
-        diameter=wording.length(kind.diameter, 2),
+        diameter=wording.tool(kind.diameter, 2),
         depth=depth_told(kind.depth, kind.face, wording),
     )
     return f"{told}, {wording.work(kind.purpose)}" if kind.purpose else told

@@ -109,7 +109,7 @@ def _holes(line: CutLine, plan: Plan, wording: Wording) -> Table:
                     f"{len(rows) + 1}",
                     wording.length(hole.x),
                     wording.length(hole.y),
-                    wording.length(kind.diameter, 2),
+                    wording.tool(kind.diameter, 2),
                     depth_told(kind.depth, kind.face, wording),
                     wording.work(kind.purpose),
                 )

@@ -116,10 +116,10 @@ def unseen(panel: Panel, tiles: Sequence[Tile], words: Wording) -> Iterator[str]
     for (size, depth), holes in sorted(
         kinds.items(), key=lambda kind: (kind[0][0], kind[0][1] or 0.0)
     ):
-        told = words.say("templates_drill", size=words.length(size))
+        told = words.say("templates_drill", size=words.tool(size))
         if depth is not None:
             told = words.say(
-                "templates_drill_deep", size=words.length(size), depth=words.length(depth)
+                "templates_drill_deep", size=words.tool(size), depth=words.length(depth)
             )
         yield f"{told}: {'; '.join(_rows(holes, (left, bottom), words))}"
 

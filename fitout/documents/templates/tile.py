@@ -181,7 +181,7 @@ def _cross(at: Point) -> Iterator[Mark]:
 
 
 def _drill(hole: Hole, words: Wording) -> str:
-    size = words.length(hole.diameter)
+    size = words.tool(hole.diameter)
     if hole.depth is None:
         return words.say("templates_drill", size=size)
     return words.say("templates_drill_deep", size=size, depth=words.length(hole.depth))
