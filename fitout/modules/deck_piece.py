@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,11 +27,12 @@ from fitout.modules.deck_bearers import (
     held_sides,
     make_bearers,
 )
+from fitout.modules.deck_screws import clear_of, screws_met
 from fitout.modules.fitting import within
 from fitout.modules.joinery import Draft, face_screw, hand_hole, spread
 from fitout.modules.kind import Setting
 from fitout.modules.knee import bears_knee
-from fitout.modules.neighbours import TOUCH, box_of, panels_reaching
+from fitout.modules.neighbours import TOUCH, panels_reaching
 from fitout.modules.scribe import flat_across_outline, flat_outline
 from fitout.survey.room import half_width
 
@@ -52,13 +53,6 @@ PIECE_SCREWS = 4
 
 CLEAT_INSET, CLEAT_SPACING = 30.0, 150.0
 """Of the screws that hold a cleat: the first from its end, the others from each other, mm."""
-
-BESIDE_SCREW = 8.0
-"""From a cleat's screw to another in the same board, that they don't meet, mm: two shanks of 4
-mm and as much for how straight they go in (common practice)."""
-
-DRIVEN = 32.0
-"""How far a joint's screw goes into the second board at most, mm: 40 through one of 8."""
 
 OPEN_EDGE = 100.0
 """Along a side that holds a piece no longer stretch may be without a cleat, mm."""
@@ -218,37 +212,17 @@ def _screw_on(draft: Draft, cleat: str, bearers: Sequence[Berth]) -> None:
     length, height = panel.outline.size
     ends = [sorted(panel.local(p)[0] for p in _corners(b)) for b in bearers]
     shut = [(min(e) - BESIDE_BEARER, max(e) + BESIDE_BEARER) for e in ends]
-    others = sorted(_screws_met(panel, there[held], there.values()))
-    shut += [(at - BESIDE_SCREW, at + BESIDE_SCREW) for at in others]
+    others = tuple(screws_met(panel, there[held], there.values()))
     places: list[float] = []
     for at in spread(0.0, length, CLEAT_INSET, CLEAT_SPACING):
         beside = next(((a, b) for a, b in shut if a < at < b), (at,))
-        inside = [p for p in beside if SCREW_TO_END <= p <= length - SCREW_TO_END]
+        clear = (clear_of(p, others) for p in beside)
+        inside = [p for p in clear if SCREW_TO_END <= p <= length - SCREW_TO_END]
         free = [p for p in inside if not any(a < p < b for a, b in shut)]
         places += [p for p in free if all(abs(p - other) > SCREW_TO_END for other in places)]
     holes = [Hole(at, height / 2.0, hole, purpose="screw") for at in places]
     draft.drill(cleat, holes)
     draft.buy(screw, len(holes), "cleats")
-
-
-def _screws_met(cleat: Panel, held: Panel, panels: Iterable[Panel]) -> Iterator[float]:
-    """How far along a cleat screws are driven behind it into the panel that it is held by."""
-    box, height = box_of(held), cleat.outline.size[1]
-    for other in panels:
-        for hole in other.holes:
-            if hole.purpose != "screw" or other.id == held.id:
-                continue
-            for w, tip in ((0.0, -DRIVEN), (other.thickness, other.thickness + DRIVEN)):
-                point = other.placement.at(hole.x, hole.y, w)
-                at, up = cleat.local(point)
-                low, high = sorted((up, cleat.local(other.placement.at(hole.x, hole.y, tip))[1]))
-                if _in(box, point) and low < height + BESIDE_SCREW and high > -BESIDE_SCREW:
-                    yield at
-
-
-def _in(box: Berth, point: Vector) -> bool:
-    spans = ((box.x0, box.x1), (box.y0, box.y1), (box.z0, box.z1))
-    return all(a - TOUCH <= p <= b + TOUCH for p, (a, b) in zip(point, spans, strict=True))
 
 
 def _corners(box: Berth) -> list[Vector]:
