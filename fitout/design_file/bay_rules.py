@@ -95,7 +95,9 @@ def seat(parts: Parts) -> Iterator[Fault]:
         return
     leans = [((*SEAT, "leans"), spec.leans.value)]
     leans += [((*SEAT, "notches", i), lean) for i, lean in enumerate(spec.notches)]
-    length = spec.top.value / max(math.cos(math.radians(spec.leans.value)), 0.01)
+    usual = spec.leans.value
+    # A lean that is at fault tells nothing of the back's length, and so of its other notches.
+    length = spec.top.value / math.cos(math.radians(usual if abs(usual) < STEEPEST_LEAN else 0.0))
     for path, lean in leans:
         if lean < 0.0:
             hint = "A lean is measured from upright, rearward."

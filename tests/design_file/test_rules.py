@@ -194,6 +194,13 @@ def test_meaning_is_judged_beside_other_faults(read, whole):
     ]
 
 
+@pytest.mark.parametrize("lean", ["91 deg", "80 deg", "-95 deg"])
+def test_a_lean_at_fault_puts_no_other_notch_at_fault(read, whole, lean):
+    with pytest.raises(DesignError) as caught:
+        read(whole.replace("leans: 17 deg, n", f"leans: {lean}, n", 1))
+    assert [fault.path for fault in caught.value.faults] == [("bay", "seat_back", "leans")]
+
+
 def test_no_guess_about_a_roof_that_was_not_read(read, whole):
     text = whole.replace("roof: 868", "roof: high", 1).replace("height: 262", "height: 2 m", 1)
     with pytest.raises(DesignError) as caught:
