@@ -47,7 +47,8 @@ def own_length(items, height, tries=60):
             points = turned(item.points * scale, angle)
             points = points - points.min(axis=0)
             solid = shapely.Polygon(points).buffer(-SNUG, join_style="mitre")
-            shapes.append(Shape(0, *points.max(axis=0), convex_pieces(solid)))
+            pieces = convex_pieces(solid)
+            shapes.append(Shape(0, *points.max(axis=0), pieces, pieces, ()))
         turns += [tuple(range(first, len(shapes)))] * item.copies
         areas += [shapely.Polygon(item.points).area] * item.copies
     chance = np.random.default_rng(1)
