@@ -231,9 +231,14 @@ def judged(subject: Subject, finding: Finding, a: str, b: str) -> tuple[Finding,
     sentence = (
         f"{finding.sentence} Once made there is room with a probability of only "
         f"{100.0 * stack.probability:.1f} % (standard uncertainty {stack.u:.1f} mm), mostly for "
-        f"{causes}: leave {stack.wider:.1f} mm more, or {_settling(subject.survey, stack)}."
+        f"{causes}: {leave_told(stack)}, or {_settling(subject.survey, stack)}."
     )
     return replace(told, severity=Severity.CAUTION, sentence=sentence), stack
+
+
+def leave_told(stack: Stack) -> str:
+    """By how much to widen a gap, in words: a tenth at least, for 0.0 mm more says nothing."""
+    return f"leave {max(stack.wider, 0.1):.1f} mm more"
 
 
 def _counting(finding: Finding, stack: Stack) -> Finding:

@@ -12,7 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitout.checks import Subject
-from fitout.checks.stack import SURE, UNKNOWN_VARIANCE, Stack, stack_of, with_certainty
+from fitout.checks.stack import (
+    SURE,
+    UNKNOWN_VARIANCE,
+    Stack,
+    leave_told,
+    stack_of,
+    with_certainty,
+)
 from fitout.model.bay import Bay
 from fitout.model.design import BaySpec, SectionSpec
 from fitout.model.finding import Finding, Severity
@@ -305,6 +312,12 @@ def test_a_gap_that_may_not_be_there_is_a_caution(doubtful: Subject) -> None:
         "(then 99 %)",
     ):
         assert words in found.sentence
+
+
+def test_a_gap_that_is_hardly_too_small_is_to_be_a_tenth_wider() -> None:
+    wanted = made_up(2.0, 3.0).wider + 2.0
+    assert leave_told(made_up(wanted - 0.01, 3.0)) == "leave 0.1 mm more"
+    assert leave_told(made_up(wanted - 1.3, 3.0)) == "leave 1.3 mm more"
 
 
 def test_what_no_reading_settles_is_set_with_a_spacer(
