@@ -29,10 +29,13 @@ SAID = [
     ["catalogue", "--row", "finger catch"],
 ]
 
+NOT_AS_DATA = ("new", "--sheet", "drawers/base")
+"""What has no data, or the same kind of data as another."""
+
 AS_DATA = [
     [*arguments, "--json"]
     for arguments in SAID
-    if arguments and arguments[0] != "new" and "--sheet" not in arguments
+    if arguments and not set(NOT_AS_DATA) & set(arguments)
 ]
 
 
