@@ -249,7 +249,11 @@ def _dressed(layout: Layout, scene: Scene, port: Port, words: str) -> Layout:
         return tried
     above = [port.top + 2.5 + 0.5 * i for i in range(80)]
     within = [port.top - 6.0 - 2.0 * i for i in range(60)]
-    layout.first([Text((x, y), words, TITLE, "middle")] for y in (*above, *within))
+    quarter = (port.right - port.corner[0]) / 4.0
+    # Above a plan, dimensions of the side view often take the middle.
+    aside = (x, x - quarter, x + quarter) if port.eye is PLAN else (x,)
+    places = [(at, y) for at in aside for y in above]
+    layout.first([Text(at, words, TITLE, "middle")] for at in (*places, *((x, y) for y in within)))
     _dimensioned(layout, scene, port)
     return layout
 

@@ -115,6 +115,10 @@ def test_no_dimension_of_the_side_lies_within_the_plan_below_it(tmp_path):
     told = [m for m in told if m.text[0].isdigit()]
     within = [m.text for m in told if left < m.at[0] < right and bottom < m.at[1] < top]
     assert within == []
+    beneath = {m.text for m in told if left < m.at[0] < right and m.at[1] < bottom}
+    assert "72 15/32" in beneath
+    (plan,) = (m for m in sheet.marks if isinstance(m, Text) and m.text == "View from above")
+    assert plan.at[1] > top
 
 
 def test_the_same_marks_each_time():
