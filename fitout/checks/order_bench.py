@@ -3,29 +3,39 @@
 As in the vehicle: parts are taken off one at a time in thought, each straight along an axis
 past all that are still there, and the order is reversed. So a bottom goes into its grooves
 before the last side closes them. What is bought is fitted to its panel first, what is welded
-counts as one.
+counts as one. Where a panel's screw heads would be covered by what stands there already, as
+between two columns side by side, it is screwed together with what it holds beforehand, and
+both are added as one.
 """
 
 from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
+import numpy.typing as npt
 
 from fitout.checks.order_field import Field, Mover
 from fitout.checks.subassemblies import WELDED, SubAssembly
 from fitout.checks.subject import Subject
+from fitout.clearance.body import Body
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind
-from fitout.model.panel import Bar
+from fitout.model.panel import Bar, Panel
 from fitout.model.placement import Vector
 
 LAYER = 50.0
 """What begins within so much height counts as one layer, laid in the order it is listed, mm."""
+
+DRIVER = 60.0
+"""Room that a short screwdriver takes over a screw's head, mm (common practice)."""
+
+TOUCHES = 1.0
+"""Bodies no farther apart than this count as lying on each other, mm."""
 
 AXES: tuple[Vector, ...] = (
     (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0),
@@ -59,7 +69,24 @@ def _inside(subject: Subject, sub: SubAssembly) -> tuple[Joint, ...]:
 
 def _work_out(subject: Subject, sub: SubAssembly, joints: tuple[Joint, ...]) -> Bench:
     fitted = _fitted(subject, joints)
-    units = _units(sub, joints, fitted)
+    before: set[tuple[str, str]] = set()
+    while True:
+        bench = _ordered(subject, sub, joints, fitted, before)
+        covered = set(_covered(subject, sub, joints, bench)) - before
+        if not covered:
+            return bench
+        before |= covered
+
+
+def _ordered(
+    subject: Subject,
+    sub: SubAssembly,
+    joints: tuple[Joint, ...],
+    fitted: Mapping[str, str],
+    before: Collection[tuple[str, str]],
+) -> Bench:
+    """The order in which the pairs `before` are put together first."""
+    units = _units(sub, joints, fitted, before)
     field = _field(sub, units)
     movers = {
         unit: Mover(subject, field, _as_sub(subject, sub, unit, parts))
@@ -80,7 +107,53 @@ def _work_out(subject: Subject, sub: SubAssembly, joints: tuple[Joint, ...]) -> 
         there.remove(first)
     stuck = tuple(there)
     order = [*stuck, *reversed(taken)]
-    return Bench(_together(order, units, joints), tuple(fitted.items()), stuck)
+    apart = frozenset(itertools.chain.from_iterable(before))
+    return Bench(_together(order, units, joints, apart), tuple(fitted.items()), stuck)
+
+
+def _covered(
+    subject: Subject, sub: SubAssembly, joints: tuple[Joint, ...], bench: Bench
+) -> Iterator[tuple[str, str]]:
+    """Pairs to be screwed together, one through the other, when no driver comes to the heads."""
+    turn = {part: number for number, group in enumerate(bench.groups) for part in group}
+    bodies = {part: subject.bodies[part] for part in sub.parts}
+    for joint in joints:
+        head, held = subject.parts[joint.a], joint.b
+        if joint.kind is not JointKind.SCREWED or not isinstance(head, Panel):
+            continue
+        now = max(turn[head.id], turn[held])
+        if turn[head.id] == turn[held]:
+            continue
+        there = [p for p in sub.parts if turn[p] < now and p not in (head.id, held)]
+        in_way = [bodies[p] for p in there if not isinstance(subject.parts[p], Item)]
+        if any(_over_head(head, bodies[head.id], bodies[held], body) for body in in_way):
+            yield head.id, held
+
+
+def _over_head(head: Panel, panel: Body, held: Body, other: Body) -> bool:
+    """Whether a body lies over screws that go through a panel into what it holds."""
+    axis = int(np.argmin(panel.hi - panel.lo))
+    if int(np.argmin(held.hi - held.lo)) == axis:
+        return False  # Face to face: such screws have no drawn places and find room beside.
+    if held.lo[axis] >= panel.hi[axis] - TOUCHES:
+        gap = float(panel.lo[axis] - other.hi[axis])
+    elif held.hi[axis] <= panel.lo[axis] + TOUCHES:
+        gap = float(other.lo[axis] - panel.hi[axis])
+    else:
+        return False
+    if not -TOUCHES <= gap < DRIVER:
+        return False
+    across = [k for k in range(3) if k != axis]
+    points = np.array([head.placement.at(h.x, h.y) for h in head.holes if h.purpose == "screw"])
+    if not len(points):
+        return False
+
+    def within(body: Body) -> npt.NDArray[np.bool_]:
+        low, high = body.lo[across] - TOUCHES, body.hi[across] + TOUCHES
+        inside = (points[:, across] >= low) & (points[:, across] <= high)
+        return np.asarray(inside.all(axis=1))
+
+    return bool((within(held) & within(other)).any())
 
 
 def _rank(subject: Subject, sub: SubAssembly, unit: str, height: float) -> tuple[float, ...]:
@@ -110,7 +183,10 @@ def _fitted(subject: Subject, joints: Sequence[Joint]) -> dict[str, str]:
 
 
 def _units(
-    sub: SubAssembly, joints: Sequence[Joint], fitted: Mapping[str, str]
+    sub: SubAssembly,
+    joints: Sequence[Joint],
+    fitted: Mapping[str, str],
+    before: Collection[tuple[str, str]],
 ) -> dict[str, tuple[str, ...]]:
     """Parts that are handled as one, by the first of them."""
     leader = {part: part for part in sub.parts}
@@ -123,7 +199,7 @@ def _units(
     for joint in joints:
         if joint.kind is JointKind.FITTED and joint.note == WELDED:
             leader[head(joint.b)] = head(joint.a)
-    for item, panel in fitted.items():
+    for item, panel in (*fitted.items(), *sorted(before)):
         leader[head(item)] = head(panel)
     units: dict[str, list[str]] = {}
     for part in sub.parts:
@@ -147,9 +223,12 @@ def _as_sub(subject: Subject, sub: SubAssembly, unit: str, parts: tuple[str, ...
 
 
 def _together(
-    order: Sequence[str], units: Mapping[str, tuple[str, ...]], joints: Sequence[Joint]
+    order: Sequence[str],
+    units: Mapping[str, tuple[str, ...]],
+    joints: Sequence[Joint],
+    apart: frozenset[str],
 ) -> tuple[tuple[str, ...], ...]:
-    """Units that follow each other, are named alike and don't meet, as one."""
+    """Units that follow each other, are named alike and don't meet, as one; never those `apart`."""
     met = {frozenset((j.a, j.b)) for j in joints}
     groups: list[list[str]] = []
     for unit in order:
@@ -157,7 +236,7 @@ def _together(
         last = groups[-1] if groups else []
         alike = bool(last) and plain(last[0]) == plain(parts[0])
         touching = any(frozenset(pair) in met for pair in itertools.product(last, parts))
-        if alike and not touching:
+        if alike and not touching and apart.isdisjoint((*last, *parts)):
             last += parts
         else:
             groups.append(list(parts))

@@ -7,7 +7,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from fitout.checks.order_bench import bench_of
 from fitout.checks.order_fasteners import COLUMNS, TOPS, Fasteners, UnusedHardware
 from fitout.checks.order_plan import FIXED, Node, Plan
-from fitout.checks.order_tasks import bench_tasks, latch_tasks, stay_tasks, top_task, vehicle_tasks
+from fitout.checks.order_tasks import (
+    bench_tasks,
+    latch_tasks,
+    screwed_before,
+    stay_tasks,
+    top_task,
+    vehicle_tasks,
+)
 from fitout.checks.order_ways import Way
 from fitout.checks.order_words import (
     IN_PLACE,
@@ -147,6 +154,8 @@ class _Writer:
         halves = list(self._halves(rest, joints, fitted))
         it = "it" if len(rest) == 1 else "them"
         words = f", first {self._names(own)} on {it}" if own else ""
+        for head, held in screwed_before(joints, rest).items():
+            words += f", first {self._names(held)} screwed to {self._names([head])}"
         return words + (
             f", first the drawer's halves of {self._names(halves)} on {it}" if halves else ""
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from fitout.checks.order_ways import Way
 from fitout.checks.order_words import IN_PLACE, JOINED
@@ -30,6 +30,7 @@ def bench_tasks(
     laid = tuple(part for part in first if part not in fitted)
     rest = [part for part in group if part not in fitted and part not in laid]
     found = [Task("first", items, (panel,)) for panel, items in _by_panel(fitted, group)]
+    found += [Task("first", held, (head,)) for head, held in screwed_before(joints, rest).items()]
     found += [Task("halves", items, (panel,)) for panel, items in _by_panel(halves, group)]
     if laid:
         found.insert(0, Task("begin", laid))
@@ -38,6 +39,17 @@ def bench_tasks(
     added = set(rest)
     there = {id_ for joint in joints for id_ in (joint.a, joint.b)} - added - set(fitted)
     return (*found, *_joined(joints, rest, there))
+
+
+def screwed_before(
+    joints: Iterable[Joint], added: Collection[str]
+) -> Mapping[str, tuple[str, ...]]:
+    """What is screwed together before it is added: a panel, and all it is driven through into."""
+    found: dict[str, tuple[str, ...]] = {}
+    for joint in joints:
+        if joint.kind is JointKind.SCREWED and {joint.a, joint.b} <= set(added):
+            found[joint.a] = (*found.get(joint.a, ()), joint.b)
+    return found
 
 
 def _by_panel(

@@ -48,3 +48,19 @@ def test_a_carcass_is_built_on_its_base_slides_first_and_closed_by_its_top(
 def test_parts_that_hold_each_other_are_told(hooked_in_one: Subject) -> None:
     (sub,) = sub_assemblies(hooked_in_one)
     assert set(bench_of(hooked_in_one, sub).stuck) == {"a/ring", "a/dumbbell"}
+
+
+@pytest.mark.parametrize("design", ["canopy-tub", "small-hatch"])
+def test_between_two_columns_no_screw_is_driven_where_its_head_is_covered(
+    design: str, demo: Callable[[str], Any]
+) -> None:
+    """The side that stands against the other column brings its back along."""
+    there = demo(design)
+    carcass = next(s for s in sub_assemblies(there) if s.id == "drawers: carcass")
+    groups = bench_of(there, carcass).groups
+    turn = {part.partition("/")[2]: i for i, group in enumerate(groups) for part in group}
+    late = max(turn["right side left"], turn["left side right"])
+    own = "right" if turn["left side right"] == late else "left"
+    assert turn[f"back {own}"] == late
+    other = "left" if own == "right" else "right"
+    assert turn[f"back {other}"] < late

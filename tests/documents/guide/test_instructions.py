@@ -60,8 +60,14 @@ def test_lengths_are_told_in_the_builders_unit():
 
 
 def test_a_slide_goes_on_both_sides_in_one_sentence():
-    words = told(dossier("small-hatch"))[1]
-    assert words == "Begin with P03; add the others. First screw Z01 to P04 and P06. Screw to P03."
+    words = told(dossier("small-hatch"))[7]
+    assert "First screw the moving half of Z01 to P09 and P10." in words
+
+
+def test_what_is_put_together_before_it_is_added_is_told():
+    """The second column's side brings its back: its screw heads would be covered in place."""
+    words = told(dossier("small-hatch"))[4]
+    assert "First screw P11 and P12 to P05. Screw to P03 base and P06" in words
 
 
 def test_moves_and_the_place_it_is_held_in_agree():
