@@ -29,8 +29,8 @@ SAID = [
     ["catalogue", "--row", "finger catch"],
 ]
 
-NOT_AS_DATA = ("new", "--sheet", "drawers/base")
-"""What has no data, or the same kind of data as another."""
+NOT_AS_DATA = ("new", "--sheet", "drawers/base", "compare")
+"""What has no data, the same kind of data as another, or a test of its own for it."""
 
 AS_DATA = [
     [*arguments, "--json"]
