@@ -35,6 +35,24 @@ BLINK_S = 0.2
 ENDED = "stopped: best so far, not the same next time"
 
 
+@dataclass(slots=True)
+class StatusLine:
+    """One line at the foot of a terminal that is written over again and again."""
+
+    _width: int = 0
+
+    def write(self, line: str) -> None:
+        """Show a line in place of the one before."""
+        print(f"\r{line:<{self._width}}", end="", file=sys.stderr, flush=True)
+        self._width = len(line)
+
+    def wipe(self) -> None:
+        """Leave the line empty."""
+        if self._width:
+            print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
+            self._width = 0
+
+
 BAR = 24
 """How many letters a bar is long."""
 
@@ -45,7 +63,7 @@ class ProgressBar:
 
     steps: int
     _done: int = 0
-    _width: int = 0
+    _line: StatusLine = field(default_factory=StatusLine)
 
     def tell(self, step: str) -> None:
         """The next step begins."""
@@ -53,9 +71,8 @@ class ProgressBar:
             print(f"… {step}", file=sys.stderr, flush=True)
             return
         full = round(BAR * min(self._done, self.steps) / self.steps)
-        line = f"fitout: [{'=' * full}{' ' * (BAR - full)}] {step} …"
-        print(f"\r{line:<{self._width}}", end="", file=sys.stderr, flush=True)
-        self._done, self._width = self._done + 1, len(line)
+        self._line.write(f"fitout: [{'=' * full}{' ' * (BAR - full)}] {step} …")
+        self._done += 1
 
     @contextmanager
     def shown(self) -> Iterator[None]:
@@ -63,8 +80,7 @@ class ProgressBar:
         try:
             yield
         finally:
-            if self._width:
-                print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
+            self._line.wipe()
 
 
 @dataclass(slots=True)
@@ -77,7 +93,7 @@ class Watch:
     _what: str = ""
     _told: str = ""
     _when: float = float("-inf")
-    _width: int = 0
+    _line: StatusLine = field(default_factory=StatusLine)
 
     def progress(self, board: Board, now: Progress) -> None:
         """What a search has found for a board so far."""
@@ -114,16 +130,9 @@ class Watch:
         self._told, self._when = self._what, now
         line = f"nesting {self._what}, {past:.0f} s"
         if terminal:
-            line = f"fitout: {line}; Ctrl-C takes it"
-            print(f"\r{line:<{self._width}}", end="", file=sys.stderr, flush=True)
-            self._width = len(line)
+            self._line.write(f"fitout: {line}; Ctrl-C takes it")
         else:
             print(f"… {line}", file=sys.stderr, flush=True)
-
-    def _wipe(self) -> None:
-        if self._width:
-            print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
-            self._width = 0
 
     def _interrupted(self, number: int, frame: FrameType | None) -> None:  # noqa: ARG002
         """The first Ctrl-C is kept in mind; the next is one like any other."""
@@ -145,7 +154,7 @@ class Watch:
             yield self
         finally:
             signal.signal(signal.SIGINT, before)
-            self._wipe()
+            self._line.wipe()
 
 
 def watched_plan(

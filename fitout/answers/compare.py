@@ -11,6 +11,7 @@ import numpy as np
 from fitout.checks.mass import empty_of
 from fitout.checks.subject import Subject
 from fitout.cutting.plan import BoardUse, CutPlan
+from fitout.documents.wording import decimal
 from fitout.model.finding import WORST_FIRST, Finding
 from fitout.model.item import Item
 from fitout.model.module import Part
@@ -144,7 +145,7 @@ def _cut_otherwise(old: Part, new: Part) -> Iterator[str]:
     """What of a part itself is another than before."""
     for name, a, b in zip(("length", "width", "height"), _sizes(old), _sizes(new), strict=True):
         if abs(a - b) >= SAME:
-            yield f"{name} {_told(a)} -> {_told(b)} mm"
+            yield f"{name} {decimal(a, 2)} -> {decimal(b, 2)} mm"
     if isinstance(old, Panel) and isinstance(new, Panel):
         if old.board.key != new.board.key:
             yield f"{old.board.key} -> {new.board.key}"
@@ -182,15 +183,11 @@ def _moved(old: Part, new: Part) -> str:
     shift = [b - a for a, b in zip(old.placement.origin, new.placement.origin, strict=True)]
     words = (("forward", "rearward"), ("left", "right"), ("up", "down"))
     told = [
-        f"{_told(abs(by))} mm {names[0] if by > 0.0 else names[1]}"
+        f"{decimal(abs(by), 2)} mm {names[0] if by > 0.0 else names[1]}"
         for by, names in zip(shift, words, strict=True)
         if abs(by) >= SAME
     ]
     return ", ".join(told)
-
-
-def _told(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
 def _amounts(before: Evaluation, after: Evaluation) -> Iterator[Amount]:

@@ -12,6 +12,7 @@ from fitout.answers.numbers import Figure
 from fitout.answers.reckonings import reckoning
 from fitout.answers.why import Answer, Influence, Values
 from fitout.checks.findings import Check
+from fitout.documents.wording import decimal
 
 WIDTH = 80
 SHOWN = 12
@@ -56,9 +57,11 @@ def _purpose(check: Check | None) -> str:
 def _value(asked: AskedFinding) -> Iterator[str]:
     finding = asked.finding
     numbers = (("value", finding.value), ("limit", finding.limit), ("margin", finding.margin))
-    told = [f"{name} {_short(v)} {finding.unit}".rstrip() for name, v in numbers if v is not None]
+    told = [
+        f"{name} {decimal(v, 2)} {finding.unit}".rstrip() for name, v in numbers if v is not None
+    ]
     if finding.u is not None:
-        told.append(f"standard uncertainty {_short(finding.u)} {finding.unit}".rstrip())
+        told.append(f"standard uncertainty {decimal(finding.u, 2)} {finding.unit}".rstrip())
     if told:
         yield from textwrap.wrap("; ".join(told).capitalize() + ".", WIDTH)
 
@@ -68,7 +71,7 @@ def part_lines(part: str, answer: Answer, file: str) -> Iterator[str]:
     yield part
     yield ""
     units = {"mass": "kg"}
-    told = (f"{name} {_short(v)} {units.get(name, 'mm')}" for name, v in answer.values.items())
+    told = (f"{name} {decimal(v, 2)} {units.get(name, 'mm')}" for name, v in answer.values.items())
     yield from textwrap.wrap(", ".join(told).capitalize() + ".", WIDTH)
     yield ""
     yield from influence_lines(answer, file)
@@ -121,7 +124,7 @@ def _influence(one: Influence, room: int) -> Iterator[str]:
     name = figure.name
     if len(name) > room:
         name = "…" + name[1 - room :]
-    value = f"{_short(figure.value)} {figure.unit.value}"
+    value = f"{decimal(figure.value, 2)} {figure.unit.value}"
     for i, key in enumerate(names):
         label = name if i == 0 else ""
         told = (line, value) if i == 0 else ("", "")
@@ -140,11 +143,6 @@ def _felt(one: Influence, key: str) -> bool:
 
 def _change(told: Values | None, key: str) -> str:
     return "-" if told is None or key not in told else f"{told[key]:+.2f}"
-
-
-def _short(value: float) -> str:
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
 
 
 def influence_object(one: Influence) -> dict[str, object]:
@@ -215,7 +213,8 @@ def finding_change(change: FindingChange) -> list[str]:
         margin = ""
         if change.before.margin is not None and told.margin is not None:
             margin = (
-                f", margin {_short(change.before.margin)} -> {_short(told.margin)} {told.unit}"
+                f", margin {decimal(change.before.margin, 2)} -> {decimal(told.margin, 2)}"
+                f" {told.unit}"
                 f" ({change.moved:+.2f})"
             )
         text = f"{verdict}{margin}: {told.code}: {told.where}"
@@ -230,7 +229,7 @@ def _part_change(change: PartChange) -> list[str]:
 
 
 def _amount(amount: Amount) -> str:
-    sides = ["none" if v is None else _short(v) for v in (amount.before, amount.after)]
+    sides = ["none" if v is None else decimal(v, 2) for v in (amount.before, amount.after)]
     by = ""
     if amount.before is not None and amount.after is not None:
         by = f" ({amount.after - amount.before:+.2f})"

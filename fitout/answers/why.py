@@ -65,21 +65,25 @@ class Answer:
     tried: int
 
 
-def influences(design: Design, prepare: Prepare, measure: Measure, told: Told) -> Answer:
+def influences(
+    design: Design, prepare: Prepare, measure: Measure, told: Told, memory: Memory | None = None
+) -> Answer:
     """Every number that moves what `measure` tells; `told` hears how many of how many are done.
+
+    With the memory of an earlier evaluation what that worked out is not worked out again.
 
     Raises:
         DesignError: when the design itself can't be used.
     """
-    memory = Memory(limit=50_000)
-    subject = prepare(design, memory)
+    known = Memory() if memory is None else memory
+    subject = prepare(design, known)
     base = measure(subject)
     boards = {role: board.thickness for role, board in subject.setting.boards.items()}
     every = figures(design, boards)
 
     def after(other: Design) -> Values | None:
         try:
-            found = measure(prepare(other, memory))
+            found = measure(prepare(other, known))
         except DesignError:
             return None
         if not base.keys() <= found.keys():

@@ -10,7 +10,7 @@ from fitout.checks.freeing import corners_of
 from fitout.checks.subassemblies import SubAssembly, sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_most
-from fitout.checks.ways_in import smallest_split, way_in
+from fitout.checks.ways_in import carried_as
 from fitout.mechanics.lifting import REFERENCE_KG, Lift, reach_for, recommended_weight
 from fitout.model.finding import Finding, Severity
 
@@ -23,17 +23,10 @@ def check_lifting(subject: Subject) -> Iterator[Finding]:
     for sub in sub_assemblies(subject):
         if subject.modules[sub.module].berth is None:
             continue
-        for piece in _pieces(subject, sub):
+        for piece in carried_as(subject, sub):
             found = _lifted(piece)
             if found.severity is not Severity.PASS:
                 yield found
-
-
-def _pieces(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
-    if way_in(subject, sub).found:
-        return (sub,)
-    parts = smallest_split(subject, sub)
-    return (sub,) if parts is None else parts[1]
 
 
 def limit_kg(piece: SubAssembly) -> float:

@@ -18,7 +18,7 @@ from fitout.checks.order_ways import Way, ways_of
 from fitout.checks.subassemblies import SubAssembly, sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import ways_to_bolts
-from fitout.checks.ways_in import smallest_split, way_in
+from fitout.checks.ways_in import carried_as
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind
 from fitout.model.panel import Bar
@@ -83,7 +83,7 @@ def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan
     carried = [
         piece
         for sub in inside
-        for piece in (_pieces(subject, sub) if is_doubtful(nodes[sub.id]) else (sub,))
+        for piece in (carried_as(subject, sub) if is_doubtful(nodes[sub.id]) else (sub,))
     ]
     if len(carried) != len(inside):
         nodes = nodes_of(subject, carried, field_of(subject, carried), _unaffected(nodes, carried))
@@ -99,14 +99,6 @@ def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan
 def is_doubtful(node: Node) -> bool:
     """Whether it goes in turned or in pieces, if at all."""
     return node.standing or node.ways[0].turned
-
-
-def _pieces(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
-    """What a sub-assembly is carried in as: itself, or the fewest pieces that go in."""
-    if way_in(subject, sub).found:
-        return (sub,)
-    found = smallest_split(subject, sub)
-    return (sub,) if found is None else found[1]
 
 
 def is_inside(subject: Subject, sub: SubAssembly) -> bool:

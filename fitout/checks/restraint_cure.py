@@ -10,6 +10,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from functools import partial
 
+from fitout.checks.order_words import listed
 from fitout.checks.restraint_cases import Case
 from fitout.checks.restraint_grip import LARGE_WASHERS, Grip
 from fitout.checks.restraint_held import Group, Used, worst
@@ -74,7 +75,7 @@ def _proposals(group: Group) -> Iterator[tuple[str, Group]]:
             words.append(f"{thread} bolts")
         if more:
             words.append(f"{more} more bolts near its corners and edges")
-        yield _listed(words), _changed(group, (washer, plate, thread), places[:more])
+        yield listed(words), _changed(group, (washer, plate, thread), places[:more])
 
 
 def _effort(way: tuple[float, float, str, int]) -> tuple[float, float, float]:
@@ -199,7 +200,3 @@ def _angle_words(count: int, used: Used) -> str:
         f"It would hold with steel angles between base and sides, {count} M6 bolts with large "
         f"washers through the base ({100.0 * used.share:.0f} %)."
     )
-
-
-def _listed(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

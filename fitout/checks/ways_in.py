@@ -268,3 +268,11 @@ def _joined_up(subject: Subject, sub: SubAssembly, goes: Callable[[SubAssembly],
             inside = set(piece.parts)
             left_open = [j for j in fewer if not {j.a, j.b} <= inside]
     return tuple(left_open), split(subject, sub, left_open)
+
+
+def carried_as(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
+    """What a sub-assembly is carried in as: itself, or the fewest pieces that go in."""
+    if way_in(subject, sub).found:
+        return (sub,)
+    found = smallest_split(subject, sub)
+    return (sub,) if found is None else found[1]

@@ -46,7 +46,7 @@ def gap_lines(gaps: Sequence[Stack], left_out: str) -> Iterator[str]:
     if len(gaps) > SHOWN:
         more = len(gaps) - SHOWN
         rest = f"{more} more gaps are" if more > 1 else "1 more gap is"
-        least = _percent(gaps[SHOWN].probability)
+        least = percent(gaps[SHOWN].probability)
         yield f"{rest} surer still ({least} or more); --json lists them all."
     if left_out:
         yield from textwrap.wrap(left_out, WIDTH)
@@ -74,7 +74,7 @@ def gap_object(gap: Stack) -> dict[str, object]:
 def _row(gap: Stack) -> Iterator[str]:
     name, *rest = textwrap.wrap(gap.plain_name, NAME - 1, subsequent_indent="  ")
     lengths = [f"{value + 0.0:.1f}" for value in (gap.gap, gap.worst, gap.rss, gap.u)]
-    yield _line(name, [*lengths, _percent(gap.probability)])
+    yield _line(name, [*lengths, percent(gap.probability)])
     yield from rest
     if gap.as_built:
         counted = f"drawn {gap.drawn:.1f}; counts the {', the '.join(gap.as_built)}"
@@ -90,6 +90,6 @@ def _line(name: str, numbers: Sequence[str]) -> str:
     return " ".join([name.ljust(NAME), *cells]).rstrip()
 
 
-def _percent(probability: float) -> str:
+def percent(probability: float) -> str:
     """In tenths, rounded down: nothing is ever sure to 100 %."""
     return f"{min(99.9, math.floor(1000.0 * probability) / 10.0):.1f} %"

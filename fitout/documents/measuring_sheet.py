@@ -11,22 +11,18 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from pathlib import Path
 
-import reportlab
 from reportlab.lib.pagesizes import A4
-from reportlab.lib.units import mm as points_per_mm
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
+from fitout.documents.paper.fonts import BOLD, POINTS, register
+from fitout.documents.paper.fonts import REGULAR as FONT
 from fitout.model.outline import Point
 from fitout.survey.sheet import Ask, Sheet
 from fitout.survey.sheet_views import PLAN, SIDE, View
 
-FONT, BOLD = "Vera", "VeraBd"
-mm = float(points_per_mm)
-"""Points of the page for each mm."""
+mm = POINTS
 
 WIDTH, HEIGHT = float(A4[0]) / mm, float(A4[1]) / mm
 MARGIN = 12.0
@@ -60,7 +56,7 @@ Box = tuple[float, float, float, float]
 
 def measuring_sheet_pdf(sheet: Sheet, name: str) -> bytes:
     """The sheet as PDF: a page of drawings, then the pages of the table."""
-    _fonts()
+    register()
     target = io.BytesIO()
     canvas = Canvas(target, pagesize=A4, invariant=1, initialFontName=FONT)
     canvas.setTitle(f"Measuring sheet: {name}")
@@ -70,14 +66,6 @@ def measuring_sheet_pdf(sheet: Sheet, name: str) -> bytes:
     _table_pages(canvas, sheet, name)
     canvas.save()
     return target.getvalue()
-
-
-def _fonts() -> None:
-    """Registers the fonts once; registering them again would embed them twice."""
-    folder = Path(reportlab.__file__).parent / "fonts"
-    for font in (FONT, BOLD):
-        if font not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(TTFont(font, str(folder / f"{font}.ttf")))
 
 
 def _text(  # over budget: what, where and how large is what a text is

@@ -6,9 +6,6 @@ import argparse
 import json
 
 from fitout import workflow
-from fitout.answers.compare import compared
-from fitout.answers.telling import difference_lines, difference_object
-from fitout.checks import Memory
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import PASSED, Progress
 
@@ -29,6 +26,11 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Evaluate and nest both, and say what differs."""
+    # What only this verb needs is no part of the start of the others.
+    from fitout.answers.compare import compared
+    from fitout.answers.telling import difference_lines, difference_object
+    from fitout.checks import Memory
+
     memory, found = Memory(), []
     with Progress() as progress:
         for file in (options.before, options.after):

@@ -23,11 +23,15 @@ from fitout.checks import Memory
 from fitout.model.design import Design
 from fitout.model.fault import DesignError
 from fitout.verbs.saying import FAULTY, PASSED, WIDTH, Progress
+from fitout.workflow import Evaluation
+
+REMEMBERED = 50_000
+"""How many answers are kept: each number tried asks its own."""
 
 
 def explain(file: str, words: str, as_json: bool) -> int:
     """Say what was asked about; exit 2 where nothing is called so."""
-    design, memory = workflow.load(file), Memory()
+    design, memory = workflow.load(file), Memory(limit=REMEMBERED)
     with Progress() as progress:
         evaluation = workflow.evaluate(design, memory, progress.checks)
     boards = {role: board.thickness for role, board in evaluation.setting.boards.items()}
@@ -39,15 +43,14 @@ def explain(file: str, words: str, as_json: bool) -> int:
     answer: Answer | None = None
     match meant:
         case AskedNumber(figure):
-            return _number(design, figure, as_json)
+            return _number(evaluation, figure, memory, as_json)
         case AskedPart(part):
-            answer = _followed(design, part_values(part))
+            answer = _followed(design, part_values(part), memory)
             lines = part_lines(part, answer, file)
         case AskedFinding(finding, check, place, _):
             if check is not None:
-                answer = _followed(
-                    design, finding_values(check, finding.code, finding.where, place)
-                )
+                values = finding_values(check, finding.code, finding.where, place)
+                answer = _followed(design, values, memory)
             lines = why_lines(meant, answer, file)
     if as_json:
         print(json.dumps(answer_object(words, answer), indent=1))
@@ -56,22 +59,19 @@ def explain(file: str, words: str, as_json: bool) -> int:
     return PASSED
 
 
-def _followed(design: Design, measure: Measure) -> Answer:
+def _followed(design: Design, measure: Measure, memory: Memory) -> Answer:
     with Progress() as progress:
         progress.tell("what it hangs on")
 
         def told(done: int, of: int) -> None:
             progress.tell(f"what it hangs on, number {done + 1} of {of}")
 
-        return influences(design, workflow.prepared, measure, told)
+        return influences(design, workflow.prepared, measure, told, memory)
 
 
-def _number(design: Design, figure: Figure, as_json: bool) -> int:
+def _number(before: Evaluation, figure: Figure, memory: Memory, as_json: bool) -> int:
     """A number of the design: all that changes with one more and one less of it."""
-    memory = Memory()
     step = STEPS.get(figure.unit, STEP)
-    with Progress() as progress:
-        before = workflow.evaluate(design, memory, progress.checks)
     told: dict[str, object] = {"asked": figure.name, "number": figure_object(figure)}
     place = "a default" if figure.line is None else f"line {figure.line}"
     if not as_json:
@@ -80,7 +80,7 @@ def _number(design: Design, figure: Figure, as_json: bool) -> int:
         label = f"With {step:g} {figure.unit.value} {'more' if sign > 0.0 else 'less'}:"
         try:
             with Progress() as progress:
-                other = changed(design, figure, sign * step)
+                other = changed(before.design, figure, sign * step)
                 after = workflow.evaluate(other, memory, progress.checks)
         except DesignError as error:
             told[name] = None

@@ -14,6 +14,7 @@ from fitout import workflow
 from fitout.design_file import file_text, show_faults
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
+from fitout.terminal import PATIENCE_S, StatusLine
 
 PASSED, FAILED, FAULTY = 0, 1, 2
 """Exit codes: nothing fails, something does, the design file (or the command) is at fault."""
@@ -25,9 +26,6 @@ MARKS = {
     Severity.PASS: "pass",
 }
 WIDTH = 80
-PATIENCE_S = 1.0
-"""How long someone at a terminal is left without a word."""
-
 BLINK_S = 0.25
 """How often that word is written anew."""
 
@@ -86,7 +84,7 @@ class Progress:
     def __init__(self) -> None:
         self._begin = time.monotonic()
         self._what = "checking"
-        self._width = 0
+        self._line = StatusLine()
         self._lock = Lock()
         self._ended = Event()
         self._clock: Thread | None = None
@@ -102,8 +100,7 @@ class Progress:
             return
         self._ended.set()
         self._clock.join()
-        if self._width:
-            print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
+        self._line.wipe()
 
     def tell(self, what: str) -> None:
         """What is being done now; the line before is written over."""
@@ -125,9 +122,7 @@ class Progress:
             return
         with self._lock:
             end = f" … {past:.0f} s"
-            line = f"fitout: {self._what}"[: WIDTH - 1 - len(end)] + end
-            print(f"\r{line:<{self._width}}", end="", file=sys.stderr, flush=True)
-            self._width = len(line)
+            self._line.write(f"fitout: {self._what}"[: WIDTH - 1 - len(end)] + end)
 
 
 def say_faults(error: DesignError, file: str) -> None:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from fitout.documents.dossier import Dossier
+from fitout.documents.gap_table import percent
 from fitout.documents.report.markup import Markup, joined, name, tag, words_of
 from fitout.documents.report.places import Places, numbered
 from fitout.documents.report.scene import Scene
@@ -83,7 +84,7 @@ def _figures(finding: Finding, wording: Wording) -> Iterator[Markup]:
     if finding.u is not None:
         yield _figure(wording.say("report_u"), f"± {_value(finding, finding.u)}")
     if finding.probability is not None:
-        yield _figure(wording.say("report_probability"), chance(finding.probability))
+        yield _figure(wording.say("report_probability"), percent(finding.probability))
 
 
 def _figure(word: str, amount: str) -> Markup:
@@ -96,8 +97,3 @@ def _value(finding: Finding, amount: float | None) -> str:
         if amount is None
         else f"{decimal(amount, 1 if abs(amount) >= 10 else 2)} {finding.unit}".strip()
     )
-
-
-def chance(probability: float) -> str:
-    """In tenths of a percent, rounded down: nothing is ever sure to 100 %."""
-    return f"{min(99.9, math.floor(1000.0 * probability) / 10.0):.1f} %"

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fitout.checks.stack import Stack
 from fitout.checks.stackup import left_out, tightest
 from fitout.documents.dossier import Dossier
-from fitout.documents.report.findings_list import chance
+from fitout.documents.gap_table import percent
 from fitout.documents.report.markup import Markup, joined, name, tag
 from fitout.documents.report.scene import Scene
 from fitout.documents.report.table import table
@@ -38,7 +38,7 @@ def gaps_section(dossier: Dossier, scene: Scene) -> Markup:
         [
             name(gap.plain_name),
             *(wording.length(value) for value in (gap.gap, gap.worst, gap.rss, gap.u)),
-            chance(gap.probability),
+            percent(gap.probability),
             _plot(gap, low, max(high, low + 1.0)),
             _drivers(gap),
         ]
