@@ -1,10 +1,11 @@
 """The shortest strip that shapes go into, by an optional library: a sheet pressed together.
 
 `spyrrow` (extra `squeeze`) lays shapes in a strip of fixed height and makes it short; it works
-against the clock, so it is used only where a design gives it seconds. It knows neither
-sheets nor holes, stops the program on parts higher than the strip and on outlines that
-cross themselves, and reckons in single precision: all that is seen to here, and what it
-gives is held against the true outlines before it is taken.
+against the clock on every core there is, so its layouts differ from run to run, and it is used
+only where a design gives it seconds. It knows neither sheets nor holes, stops the program on
+parts higher than the strip and on outlines that cross themselves, and reckons in single
+precision: all that is seen to here, and what it gives is held against the true outlines before
+it is taken.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from __future__ import annotations
 import dataclasses
 import importlib
 import importlib.util
+import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -71,8 +73,8 @@ def shortest(
 ) -> tuple[float, list[Standing]] | None:
     """The shortest strip found and where everything stands in it.
 
-    None if an item is too high for the strip or no simple polygon. ModuleNotFoundError
-    without the library.
+    None if an item is too high for the strip or no simple polygon. `seed` sets its first steps
+    alone: where the clock ends it, it is not repeatable. ModuleNotFoundError without the library.
     """
     if not all(_fits(item, height) for item in items):
         return None
@@ -88,7 +90,7 @@ def shortest(
         total_computation_time=None,
         exploration_time=exploring,
         compression_time=max(1, seconds - exploring),
-        num_workers=1,
+        num_workers=os.cpu_count() or 1,
         seed=seed,
     )
     found = library.StripPackingInstance("", SPAN, shapes).solve(config)

@@ -1,6 +1,8 @@
 """Sheets pressed together by the optional library, or left alone; what it can't take is refused."""
 
 import dataclasses
+import sys
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -30,6 +32,28 @@ def test_parts_too_high_and_crossed_outlines_are_refused_before_the_library_is_a
     assert shortest([square(100.0)], 100.0, 1, 1) is None
     tie = np.array([(0, 0), (10, 10), (10, 0), (0, 10)], dtype=float)
     assert shortest([StripItem(tie, 1, (0.0,))], 50.0, 1, 1) is None
+
+
+def test_the_library_is_given_every_core_and_all_of_the_time(monkeypatch):
+    asked = {}
+
+    def config(**given):
+        asked.update(given)
+
+    def instance(name, height, shapes):
+        return SimpleNamespace(solve=lambda _: SimpleNamespace(width=height, placed_items=[]))
+
+    library = SimpleNamespace(
+        Item=lambda *given: given, StripPackingConfig=config, StripPackingInstance=instance
+    )
+    monkeypatch.setitem(sys.modules, strips.LIBRARY, library)
+    monkeypatch.setattr(strips.os, "cpu_count", lambda: 6)
+    assert shortest([square(100.0)], 200.0, 9, 1) == (200.0, [])
+    assert asked["num_workers"] == 6
+    assert asked["exploration_time"] + asked["compression_time"] == 9
+    monkeypatch.setattr(strips.os, "cpu_count", lambda: None)
+    shortest([square(100.0)], 200.0, 9, 1)
+    assert asked["num_workers"] == 1
 
 
 def test_quarters_are_exact():
