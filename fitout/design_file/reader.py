@@ -205,7 +205,7 @@ def _dispatch(reading: Reading, node: Node, shape: Shape, path: Path, example: s
             return _section(reading, node, record, path)
         case Mapped() if isinstance(node, Table):
             return _mapped(reading, node, shape, path)
-        case ListOf(member) if isinstance(node, List):
+        case ListOf(member, some) if isinstance(node, List) and (node.children or not some):
             members = (member,) * len(node.children)
             return _members(reading, node, members, path)
         case Fixed(members) if isinstance(node, List) and len(node.children) == len(members):

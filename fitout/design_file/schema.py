@@ -130,8 +130,9 @@ def _spelled(default: Any) -> str:
 
 def _shape(shape: Shape, definitions: dict[str, Schema]) -> Schema:
     match shape:
-        case ListOf(member):
-            return {"type": "array", "items": _shape(member, definitions)}
+        case ListOf(member, some):
+            least = {"minItems": 1} if some else {}
+            return {"type": "array", "items": _shape(member, definitions), **least}
         case Fixed(members):
             prefix = [_shape(member, definitions) for member in members]
             count = len(members)

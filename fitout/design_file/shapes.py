@@ -81,9 +81,10 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class ListOf:
-    """A list, each member of one shape."""
+    """A list, each member of one shape; with `some` it has one member at least."""
 
     member: Shape
+    some: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,12 +182,18 @@ def _entries_of(record: Any) -> tuple[Entry, ...]:
             key=field.metadata.get("key") or field.name,
             doc=field.metadata.get("doc", ""),
             example=field.metadata.get("example", ""),
-            shape=shape_of(hints[field.name]),
+            shape=_with_some(shape_of(hints[field.name]), field.default),
             default=field.default,
             otherwise=field.metadata.get("otherwise", ""),
         )
         for field in dataclasses.fields(record)
     )
+
+
+def _with_some(shape: Shape, default: Any) -> Shape:
+    """A list that is not empty when it is left out is not to be empty when it is written."""
+    some = isinstance(shape, ListOf) and isinstance(default, tuple) and default != ()
+    return dataclasses.replace(shape, some=True) if some else shape
 
 
 def shape_of(hint: Any) -> Shape:
@@ -273,8 +280,8 @@ def expected(shape: Shape) -> str:
 
 def _expected_group(shape: Shape) -> str:
     match shape:
-        case ListOf(member):
-            return f"a list, each {_brief(member)}"
+        case ListOf(member, some):
+            return f"a list{' of one or more' * some}, each {_brief(member)}"
         case Fixed(members):
             return f"a list of {len(members)}: {', then '.join(map(_brief, members))}"
         case Mapped(key, value):

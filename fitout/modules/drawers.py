@@ -129,7 +129,7 @@ def needs(spec: DrawersSpec, setting: Setting) -> Needs:
     """Room for the columns side by side and the drawers above each other."""
     boards = setting.boards
     rise = _rise(setting, setting.bay.floor if spec.on is None else None)
-    drawers = stack_of(spec)
+    drawers = spec.stack
     slides = [least_slide(spec.slides, setting, carried(spec, i)) for i in range(len(drawers))]
     fixed = sum(d.front_height for d in drawers if d.front_height)
     free = [s for s, d in zip(slides, drawers, strict=True) if not d.front_height]
@@ -152,13 +152,8 @@ def needs(spec: DrawersSpec, setting: Setting) -> Needs:
 
 def carried(spec: DrawersSpec, index: int) -> float:
     """What a drawer of the stack, counted from 0 at the lowest, is to carry, kg."""
-    wish = stack_of(spec)[index].carries
+    wish = spec.stack[index].carries
     return USUAL_LOADS_KG[min(index, 1)] if wish is None else wish
-
-
-def stack_of(spec: DrawersSpec) -> tuple[DrawerSpec, ...]:
-    """The drawers from the lowest up; an empty list means the usual two."""
-    return spec.stack or (DrawerSpec(), DrawerSpec())
 
 
 def columns_for(setting: Setting, width: float, depth: float) -> int:
@@ -248,7 +243,7 @@ def _one_at_a_time(draft: Draft) -> None:
 def _refuse_small_sizes(name: str, spec: DrawersSpec, setting: Setting) -> None:
     """Raise a DesignError for a depth or width given that no drawer has room in."""
     count = spec.columns or 1
-    drawers = range(len(stack_of(spec)))
+    drawers = range(len(spec.stack))
     slides = [least_slide(spec.slides, setting, carried(spec, i)) for i in drawers]
     if spec.depth is not None:
         least = least_depth(setting.boards, slides)
@@ -263,13 +258,13 @@ def _refuse_small_sizes(name: str, spec: DrawersSpec, setting: Setting) -> None:
 def _refuse_low_box(draft: Draft, spec: DrawersSpec, number: int, box: float, slide: Slide) -> None:
     """Raise a DesignError when a drawer's box would be too low for its slides."""
     least = least_box(draft.setting.boards, slide)
-    given = stack_of(spec)[number - 1].front_height
+    given = spec.stack[number - 1].front_height
     why = f"Slides {slide.key}, bottom and finger hole of drawer {number} go in no less."
     if given is not None:
         path: Path = ("modules", draft.name, "stack", number - 1, "front_height")
         refuse_too_small(path, given, given + least - box, why)
     elif spec.height is not None:
-        free = sum(1 for d in stack_of(spec) if d.front_height is None)
+        free = sum(1 for d in spec.stack if d.front_height is None)
         wanted = spec.height + (least - box) * free
         refuse_too_small(("modules", draft.name, "height"), spec.height, wanted, why)
 
@@ -278,7 +273,7 @@ def _openings(spec: DrawersSpec, berth: Berth, setting: Setting) -> Iterator[Ope
     floor = setting.bay.floor if spec.on is None else None
     low = berth.z0 + max(FRONT_GAP, _rise(setting, floor))
     high = berth.z1 - setting.boards["deck"].thickness
-    drawers = stack_of(spec)
+    drawers = spec.stack
     fixed = sum(d.front_height for d in drawers if d.front_height)
     free = [d for d in drawers if not d.front_height]
     share = (high - low - FRONT_GAP * len(drawers) - fixed) / max(1, len(free))
@@ -300,7 +295,7 @@ def _drawer(
         low = max(shell.z0 + t + BASE_RISE, opening.front0)
     else:
         low = opening.front0 - FRONT_GAP / 2.0 + t / 2.0 + BOX_RISE
-    last = opening.number == len(stack_of(spec))
+    last = opening.number == len(spec.stack)
     high = opening.front1 - (0.0 if last else t / 2.0 - FRONT_GAP / 2.0) - BOX_HEADROOM
     depth = shell.x1 - t - BACK_GAP - shell.x0
     rear = shell.x0 - FRONT_STANDS_OFF

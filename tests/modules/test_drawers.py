@@ -152,8 +152,8 @@ def test_heavy_things_go_below(wagon):
     assert loads["drawers/drawer 1"] > loads["drawers/drawer 2"] > 0.0
 
 
-def test_an_empty_stack_means_the_usual_two(wagon):
-    module = build("drawers", DrawersSpec(columns=1, stack=()), BERTH, wagon())
+def test_a_stack_left_out_means_the_usual_two(wagon):
+    module = build("drawers", DrawersSpec(columns=1), BERTH, wagon())
     assert len(module.slides) == 2
 
 
