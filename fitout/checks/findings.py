@@ -8,7 +8,7 @@ from fitout.checks.arrangement import check_arrangement, check_remarks, check_sh
 from fitout.checks.as_built import check_as_built
 from fitout.checks.closing import check_closing
 from fitout.checks.cost import check_cost
-from fitout.checks.entries import check_boards
+from fitout.checks.entries import check_boards, check_left_on
 from fitout.checks.fixings import check_fixings
 from fitout.checks.gaps import check_gaps
 from fitout.checks.going_in import check_going_in
@@ -70,6 +70,7 @@ CHECKS: tuple[Check, ...] = (
     check_stock,
     check_routing,
     check_boards,
+    check_left_on,
     check_going_in,
     check_lifting,
     check_mass,

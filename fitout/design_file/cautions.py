@@ -29,6 +29,9 @@ LIGHTEST_SMALL_ITEM_KG = 3.0
 (common practice: 3 kg in such a cube is heavier than water)."""
 
 WIDEST_KERF = 12.0
+MOST_TO_SCRIBE = 30.0
+"""What is left on to be scribed is a few millimetres; no wall is so uneven (common practice)."""
+
 FARTHEST_FROM_SILL = 150.0
 MM3_PER_LITRE = 1e6
 
@@ -172,6 +175,16 @@ def kerf(parts: Parts) -> Iterator[Fault]:
             yield _doubt(("cutting", *path), f"a kerf of {width:g} mm", wanted, hint)
 
 
+def scribe_allowance(parts: Parts) -> Iterator[Fault]:
+    """More left on along the vehicle than anyone scribes off."""
+    cutting = parts.record(CuttingSpec, "cutting")
+    if cutting is not None and cutting.scribe_allowance > MOST_TO_SCRIBE:
+        found = f"a scribe allowance of {cutting.scribe_allowance:g} mm"
+        wanted = f"at most {MOST_TO_SCRIBE:g}, what is to be scribed off"
+        hint = "Is the unit right? A bare number is mm."
+        yield _doubt(("cutting", "scribe_allowance"), found, wanted, hint)
+
+
 def section_at_sill(parts: Parts) -> Iterator[Fault]:
     """No width taken near the sill: the walls there are only carried on from further in."""
     sections = parts.sections()
@@ -191,6 +204,7 @@ RULES = (
     coarse_tolerances,
     items,
     kerf,
+    scribe_allowance,
     section_at_sill,
     vehicle,
 )

@@ -55,6 +55,12 @@ def test_nothing_to_doubt(read, whole):
         ),
         ("modules:", "cutting: {kerf: 12.5}\nmodules:", ("cutting", "kerf"), "a kerf of 12.5 mm"),
         (
+            "modules:",
+            "cutting: {scribe_allowance: 30.5}\nmodules:",
+            ("cutting", "scribe_allowance"),
+            "a scribe allowance of 30.5 mm",
+        ),
+        (
             "at: 0,",
             "at: 151,",
             ("bay", "sections"),
