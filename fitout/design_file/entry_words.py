@@ -172,10 +172,8 @@ def _gathered(shape: ListOf | Fixed | Mapped, homes: Homes) -> str:
     """What several values are, in words that follow "Write"."""
     match shape:
         case ListOf(member, some):
-            least = " of one or more" if some else ""
-            return (
-                f"a list{least}, each {'with ' * bool([*groups_in(member)])}{_form(member, homes)}"
-            )
+            least, group = " of one or more" * some, "with " * bool([*groups_in(member)])
+            return f"a list{least}, each {group}{_form(member, homes)}"
         case Fixed(members):
             forms = ", then ".join(_form(member, homes) for member in members)
             return f"a list of {len(members)}: {forms}"

@@ -1,4 +1,4 @@
-"""Boards measured far from what they are sold as; edging and allowances large beside their parts."""
+"""Boards measured far from what they are sold as; edging and allowances too large for parts."""
 
 import dataclasses
 from collections.abc import Callable
