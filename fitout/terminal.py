@@ -13,6 +13,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from threading import Lock
 from types import FrameType
 from typing import TYPE_CHECKING
 
@@ -64,15 +65,17 @@ class ProgressBar:
     steps: int
     _done: int = 0
     _line: StatusLine = field(default_factory=StatusLine)
+    _alone: Lock = field(default_factory=Lock)
 
     def tell(self, step: str) -> None:
-        """The next step begins."""
-        if not sys.stderr.isatty():
-            print(f"… {step}", file=sys.stderr, flush=True)
-            return
-        full = round(BAR * min(self._done, self.steps) / self.steps)
-        self._line.write(f"fitout: [{'=' * full}{' ' * (BAR - full)}] {step} …")
-        self._done += 1
+        """The next step begins; may be told by several threads."""
+        with self._alone:
+            if not sys.stderr.isatty():
+                print(f"… {step}", file=sys.stderr, flush=True)
+                return
+            full = round(BAR * min(self._done, self.steps) / self.steps)
+            self._line.write(f"fitout: [{'=' * full}{' ' * (BAR - full)}] {step} …")
+            self._done += 1
 
     @contextmanager
     def shown(self) -> Iterator[None]:

@@ -306,33 +306,41 @@ def build(
     target: Path,
     progress: Progress,
     nesting: Callable[[Evaluation], CutPlan] = plan,
+    processes: int = 1,
 ) -> Evaluation:
     """Evaluate a design and write its export folder, whole or not at all; `nesting` nests.
+
+    With more `processes` than one, documents are made in others beside this one; what is written
+    is the same. Those import the caller's main module anew, as `multiprocessing` says.
 
     Raises:
         RefusedError: when a finding fails; the message says which.
         DesignError: when the design can't be used.
         ExportError: when the folder can't be written, or does not read back as designed.
     """
-    from fitout.documents.contents import contents
+    from fitout.documents.contents import OF_THE_DOSSIER, OF_THE_FITOUT
+    from fitout.documents.crew import crew_of
     from fitout.documents.export import check_target, write_folder
     from fitout.documents.read_back import read_back
 
     check_target(target)
-    progress("checking")
-    evaluation = evaluate(design)
-    _refuse(evaluation)
-    progress("nesting sheets")
-    cuts = nesting(evaluation)
-    evaluation = _nested(evaluation, cuts)
-    _refuse(evaluation)
-    told = dossier(evaluation, cuts)
+    with crew_of(processes - 1, lambda name: progress(f"making {name}")) as crew:
+        progress("checking")
+        evaluation = evaluate(design)
+        _refuse(evaluation)
+        crew.offer(OF_THE_FITOUT, evaluation.fitout)
+        progress("nesting sheets")
+        cuts = nesting(evaluation)
+        evaluation = _nested(evaluation, cuts)
+        _refuse(evaluation)
+        told = dossier(evaluation, cuts)
+        crew.offer(OF_THE_DOSSIER, told)
+        files = crew.complete()
 
     def verify(folder: Path) -> None:
         progress("reading the cut files back")
         read_back(folder, told)
 
-    files = contents(told, lambda name: progress(f"making {name}"))
     progress("writing")
     write_folder(target, files, verify)
     return evaluation

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from fitout.design_file import starter
+from fitout.documents import crew
 
 Compare = Callable[[Path, str], None]
 
@@ -25,6 +26,12 @@ def same_as() -> Compare:
         assert printed + "\n" == expected.read_text(encoding="utf-8")
 
     return compare
+
+
+@pytest.fixture(autouse=True)
+def alone(monkeypatch) -> None:
+    """Builds of the tests' own process start no others: the tests themselves fill the cores."""
+    monkeypatch.setattr(crew, "spare_cores", lambda: 0)
 
 
 @pytest.fixture

@@ -15,8 +15,9 @@ def rows(file):
 
 
 def test_an_offcut_of_one_build_is_used_by_the_next(tmp_path, monkeypatch):
-    needed = [d for d in contents.DOCUMENTS if d.name in ("cut files", "tables", "overview")]
-    monkeypatch.setattr(contents, "DOCUMENTS", tuple(needed))
+    needed = [d for d in contents.OF_THE_DOSSIER if d.name in ("cut files", "tables")]
+    monkeypatch.setattr(contents, "OF_THE_DOSSIER", tuple(needed))
+    monkeypatch.setattr(contents, "OF_THE_FITOUT", ())
     text = DESIGN.read_text(encoding="utf-8")
     first, again = tmp_path / "first.yaml", tmp_path / "again.yaml"
     first.write_text(text, encoding="utf-8")

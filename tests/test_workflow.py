@@ -9,7 +9,7 @@ from dossiers import dossier, evaluated
 
 from fitout import workflow
 from fitout.catalogue.boards import MEASURED_TOLERANCE, boards_of
-from fitout.documents.contents import DOCUMENTS
+from fitout.documents.contents import OF_THE_DOSSIER, OF_THE_FITOUT
 from fitout.model.design import BaySpec, BoardSpec, ClearanceSpec, Design
 from fitout.model.fault import DesignError
 from fitout.model.finding import Severity
@@ -283,7 +283,7 @@ def test_progress_is_told_before_each_slow_step(tmp_path):
     steps: list[str] = []
     design = workflow.load(DESIGNS["canopy-tub"])
     evaluation = workflow.build(design, tmp_path / "out", steps.append)
-    documents = [f"making {document.name}" for document in DOCUMENTS]
+    documents = [f"making {document.name}" for document in (*OF_THE_DOSSIER, *OF_THE_FITOUT)]
     before, after = ["checking", "nesting sheets"], ["writing", "reading the cut files back"]
     assert steps == [*before, *documents, *after]
     assert evaluation.passed

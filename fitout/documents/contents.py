@@ -1,4 +1,4 @@
-"""Every file of the export: who writes which, in the order they are made and told of.
+"""Every file of the export: who writes which.
 
 A file joins by one line here; what loads heavy libraries is imported where it is used, so that
 nothing but a build pays for it.
@@ -8,32 +8,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 from fitout.documents.dossier import Dossier
-from fitout.documents.export import Content
+from fitout.model.module import Fitout
 
-Files = Mapping[str, Content]
+Files = Mapping[str, bytes]
 """Files by their path in the export folder."""
 
-Told = Callable[[str], None]
+Source = TypeVar("Source", Fitout, Dossier)
 
 
 @dataclass(frozen=True, slots=True)
-class Document:
+class Document(Generic[Source]):
     """Some files of the export that are made together, and what a builder calls them."""
 
     name: str
-    make: Callable[[Dossier], Files]
-
-
-def contents(dossier: Dossier, told: Told | None = None) -> dict[str, Content]:
-    """Every file of the export; `told` hears what is about to be made."""
-    files: dict[str, Content] = {}
-    for document in DOCUMENTS:
-        if told is not None:
-            told(document.name)
-        files.update(document.make(dossier))
-    return files
+    make: Callable[[Source], Files]
 
 
 def _cut_files(dossier: Dossier) -> Files:
@@ -53,7 +44,7 @@ def _tables(dossier: Dossier) -> Files:
     from fitout.documents.tables import hardware_csv
 
     design, subject = dossier.design, dossier.subject
-    files: dict[str, Content] = {
+    files: dict[str, bytes] = {
         "assembly.csv": assembly_csv(dossier.steps),
         "bill.csv": bill_csv(dossier),
         "hardware.csv": hardware_csv(dossier.hardware, dossier.articles),
@@ -76,10 +67,10 @@ def _trips(dossier: Dossier) -> Files:
     return {"trips.csv": trips_csv(reports(dossier.subject))}
 
 
-def _overview(dossier: Dossier) -> Files:
+def _overview(fitout: Fitout) -> Files:
     from fitout.documents.pictures import overview_svg
 
-    return {"overview.svg": overview_svg(dossier.fitout)}
+    return {"overview.svg": overview_svg(fitout)}
 
 
 def _drawings(dossier: Dossier) -> Files:
@@ -119,22 +110,28 @@ def _templates(dossier: Dossier) -> Files:
     return {"templates.pdf": templates_pdf(dossier)}
 
 
-def _step(dossier: Dossier) -> Files:
+def _step(fitout: Fitout) -> Files:
     from fitout.documents.step import assembly_step
 
-    return {"assembly.step": assembly_step(dossier.fitout)}
+    return {"assembly.step": assembly_step(fitout)}
 
 
-DOCUMENTS: tuple[Document, ...] = (
-    Document("cut files", _cut_files),
-    Document("tables", _tables),
-    Document("trips", _trips),
+OF_THE_FITOUT: tuple[Document[Fitout], ...] = (
     Document("overview", _overview),
-    Document("labels", _labels),
-    Document("templates", _templates),
-    Document("drawings", _drawings),
-    Document("assembly guide", _guide),
-    Document("report", _report),
-    Document("assembly.glb", _glb),
     Document("assembly.step", _step),
 )
+"""What can be made before the sheets are nested."""
+
+OF_THE_DOSSIER: tuple[Document[Dossier], ...] = (
+    Document("drawings", _drawings),
+    Document("report", _report),
+    Document("assembly.glb", _glb),
+    Document("tables", _tables),
+    Document("trips", _trips),
+    Document("labels", _labels),
+    Document("templates", _templates),
+    Document("cut files", _cut_files),
+    Document("assembly guide", _guide),
+)
+"""In the order they are made by one alone: what takes long stands at both ends, since others
+begin at the end (`fitout.documents.crew`)."""

@@ -19,24 +19,20 @@ from fitout.documents.staging import FRESH, OLD, clear_left_over, staging
 MANIFEST = "fitout-export.json"
 FORMAT = 1
 
-Content = bytes | Callable[[Path], None]
-"""A file's bytes, or what writes the file to the path it is given."""
-
 
 class ExportError(Exception):
     """The export could not be written; the message is a whole sentence for the builder."""
 
 
 def write_folder(
-    target: Path, files: Mapping[str, Content], verify: Callable[[Path], None] | None = None
+    target: Path, files: Mapping[str, bytes], verify: Callable[[Path], None] | None = None
 ) -> None:
-    """Write `files` (relative path with forward slashes -> content) as the folder `target`.
+    """Write `files` (relative path with forward slashes -> bytes) as the folder `target`.
 
     The manifest is added. `verify` is given the folder once all is written and before it takes
     the target's place; it raises if what it reads there is wrong. Raises ExportError if the
     target is something we did not write, holds files of the builder's own, or can't be written;
-    an exception from a content's own writer or from `verify` passes through. In every such case
-    the target is left untouched.
+    an exception from `verify` passes through. In every such case the target is left untouched.
     """
     names = sorted(_checked(name) for name in files)
     target = target.absolute()
@@ -120,17 +116,12 @@ def _listed(manifest: Path) -> set[str] | None:
     return {MANIFEST, *map(str, files)} if isinstance(files, list) else None
 
 
-def _write(path: Path, content: Content, target: Path) -> None:
+def _write(path: Path, content: bytes, target: Path) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        if isinstance(content, bytes):
-            path.write_bytes(content)
-        else:
-            content(path)
+        path.write_bytes(content)
     except OSError as error:
         raise _told(error, target) from error
-    if not path.is_file():
-        raise ExportError(f"{path.name} was not written, so {target} was left as it was.")
 
 
 def _swap(fresh: Path, target: Path, old: Path) -> None:

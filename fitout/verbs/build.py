@@ -39,15 +39,18 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the export folder, whole or not at all."""
-    from fitout.documents.contents import DOCUMENTS
+    from fitout.documents.contents import OF_THE_DOSSIER, OF_THE_FITOUT
+    from fitout.documents.crew import MOST, spare_cores
 
     design = workflow.load(options.design)
     target = options.out or Path("exports") / Path(options.design).stem
-    bar = ProgressBar(len(DOCUMENTS) + workflow.STEPS_BESIDE)
+    documents = len(OF_THE_FITOUT) + len(OF_THE_DOSSIER)
+    bar = ProgressBar(documents + workflow.STEPS_BESIDE)
+    processes = 1 + min(spare_cores(), MOST)
     nesting = partial(watched_plan, most_s=options.seconds, quiet=options.json)
     try:
         with bar.shown():
-            evaluation = workflow.build(design, target, bar.tell, nesting)
+            evaluation = workflow.build(design, target, bar.tell, nesting, processes)
     except workflow.RefusedError as refused:
         if options.json and refused.evaluation is not None:
             print(json.dumps(_told(refused.evaluation, None), indent=1))
