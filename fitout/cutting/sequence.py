@@ -20,7 +20,7 @@ from typing import Literal
 
 from fitout.cutting.fits import CLOSE
 from fitout.cutting.plan import Cut, CutPlan, Rect, Sheet
-from fitout.cutting.yard import raw_parts, yard_cuts
+from fitout.cutting.yard import SAWDUST, past_strips, raw_parts, yard_cuts
 from fitout.model.cutting import CuttingSpec
 
 Fate = Literal["part", "piece", "offcut", "waste"]
@@ -171,8 +171,11 @@ class _Planner:
 
     def works(self, cut: Cut, raw: Rect) -> tuple[_Work, ...]:
         """The work on a piece that is still `raw`: nothing, or the first cut of a chain."""
-        if any(cut is one for one in self.yard):
-            return (self._parted(cut, raw, yard=True),)
+        yards = past_strips(cut, raw, self.spec.kerf)
+        if any(yards is one for one in self.yard):
+            # Thin waste that stays on doesn't change what the piece is called.
+            self.names[id(yards)] = self._name(cut)
+            return (self._parted(yards, raw, yard=True),)
         if self._fate(cut) == "waste":
             return ()
         return self._trimmed(cut, raw)
@@ -251,7 +254,8 @@ class _Planner:
             measured_first=wanted[0] is low,
             fence=bool(under),
             yard=yard,
-            first=low,
+            # Where the blade runs along the piece's end nothing falls off there.
+            first=low if _along(first, cut.across) > SAWDUST else None,
             second=high,
             then=then,
         )
@@ -292,7 +296,10 @@ class _Planner:
             return "strip"
         if fate == "offcut":
             return f"{self.sheet.number}-{self._offcut(cut)}"
-        return self.names.setdefault(id(cut), f"{self.sheet.number} {_letters(len(self.names))}")
+        if id(cut) not in self.names:
+            taken = {*self.names.values()} - {self.sheet.number}
+            self.names[id(cut)] = f"{self.sheet.number} {_letters(len(taken))}"
+        return self.names[id(cut)]
 
 
 def _trim_is_last(cut: Cut, raw: Rect) -> bool:

@@ -14,6 +14,12 @@ from fitout.model.stock import Board
 MUCH = 0.9
 """The yard's cuts leave at most this share of a piece in one (common practice)."""
 
+SAWDUST = 0.01
+"""What is left beyond a blade is nothing if it is less, mm."""
+
+LEAST_OFF = 5.0
+"""No saw of a yard is set to take less off beyond its blade, mm (common practice)."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
@@ -26,7 +32,7 @@ def yard_cuts(sheet: Sheet, spec: CuttingSpec) -> tuple[Cut, ...]:
 
     It cuts until every piece can be taken along or its cuts are used up; without limits
     of size or mass as often as it does. It takes a mere strip off only where that makes way
-    for a cut that helps.
+    for a cut that helps; one that is too thin for it stays on, to be cut off at home.
     """
     return tuple(cut for cut, _ in _made(sheet, spec))
 
@@ -49,19 +55,39 @@ def _whole(sheet: Sheet) -> _Piece:
     return _Piece(sheet.cuts, Rect(0.0, 0.0, sheet.board.length, sheet.board.width))
 
 
+def past_strips(cut: Cut, raw: Rect, kerf: float) -> Cut:
+    """What comes after cuts that would take off but thin waste, which stays on the piece."""
+    while cut.first is not None and _too_thin(cut, raw, kerf):
+        wide = cut.at - (raw.x if cut.across else raw.y) >= LEAST_OFF
+        kept, strip = (cut.first, cut.second) if wide else (cut.second, cut.first)
+        if kept is None or (strip is not None and (strip.part or strip.first)):
+            return cut
+        cut = kept
+    return cut
+
+
+def _too_thin(cut: Cut, raw: Rect, kerf: float) -> bool:
+    """Whether a cut takes off less than a yard can."""
+    first, second = raw_parts(cut, raw, kerf)
+    sides = [first] if second is None else [first, second]
+    least = min(side.length if cut.across else side.width for side in sides)
+    return second is None or least < LEAST_OFF
+
+
 def _made(sheet: Sheet, spec: CuttingSpec) -> list[tuple[Cut, tuple[_Piece, ...]]]:
     """Each cut of the yard and the pieces there are after it."""
     yard = spec.saw.yard
     if yard is None or sheet.cuts is None or sheet.origin != "bought":
         return []
     limited = (yard.longest, yard.widest, yard.heaviest) != (None, None, None)
-    pieces: tuple[_Piece, ...] = (_whole(sheet),)
+    pieces: tuple[_Piece, ...] = (_bare(_whole(sheet), spec.kerf),)
     made: list[tuple[Cut, tuple[_Piece, ...]]] = []
     while len(made) < yard.cuts:
         able = [
             piece
             for piece in pieces
-            if (
+            if _can_be_made(piece, spec.kerf)
+            and (
                 _parts_well(piece, spec.kerf)
                 or (limited and _cures(piece, sheet, spec))
                 or (limited and _divides(piece, spec.kerf, yard.cuts - len(made)))
@@ -76,6 +102,16 @@ def _made(sheet: Sheet, spec: CuttingSpec) -> list[tuple[Cut, tuple[_Piece, ...]
     return made
 
 
+def _bare(piece: _Piece, kerf: float) -> _Piece:
+    """The piece with its next cut that a yard can make."""
+    return _Piece(past_strips(piece.cut, piece.raw, kerf), piece.raw)
+
+
+def _can_be_made(piece: _Piece, kerf: float) -> bool:
+    """Whether a yard can make the piece's next cut."""
+    return piece.cut.first is not None and not _too_thin(piece.cut, piece.raw, kerf)
+
+
 def _parts_well(piece: _Piece, kerf: float) -> bool:
     """Whether a piece's next cut makes it much smaller: a yard is not asked to trim."""
     if piece.cut.first is None:
@@ -85,7 +121,7 @@ def _parts_well(piece: _Piece, kerf: float) -> bool:
 
 def _divides(piece: _Piece, kerf: float, cuts: float = math.inf) -> bool:
     """Whether so many cuts make a piece much smaller, be it after strips are cut off."""
-    while piece.cut.first is not None and cuts >= 1:
+    while _can_be_made(piece, kerf) and cuts >= 1:
         if _parts_well(piece, kerf):
             return True
         piece = max(_parts(piece, kerf), key=lambda part: part.raw.area)
@@ -105,9 +141,10 @@ def _parts(piece: _Piece, kerf: float) -> tuple[_Piece, ...]:
     cut = piece.cut
     assert cut.first is not None
     first, second = raw_parts(cut, piece.raw, kerf)
+    low = _bare(_Piece(cut.first, first), kerf)
     if cut.second is None or second is None:
-        return (_Piece(cut.first, first),)
-    return _Piece(cut.first, first), _Piece(cut.second, second)
+        return (low,)
+    return low, _bare(_Piece(cut.second, second), kerf)
 
 
 def raw_parts(cut: Cut, raw: Rect, kerf: float) -> tuple[Rect, Rect | None]:
@@ -120,7 +157,7 @@ def raw_parts(cut: Cut, raw: Rect, kerf: float) -> tuple[Rect, Rect | None]:
     else:
         first = Rect(raw.x, raw.y, raw.length, cut.at - raw.y)
         second = Rect(raw.x, cut.at + kerf, raw.length, beyond)
-    return first, second if beyond > CLOSE else None
+    return first, second if beyond > SAWDUST else None
 
 
 def _too_large(raw: Rect, sheet: Sheet, yard: YardSpec) -> bool:

@@ -4,7 +4,7 @@ import dataclasses
 import random
 
 import pytest
-from saw_bench import cut_as_told
+from saw_bench import cut_as_told, run
 
 from fitout.checks.stock import nested_findings
 from fitout.cutting.cut_list import cut_list
@@ -13,7 +13,7 @@ from fitout.cutting.plan import Cut, Rect
 from fitout.cutting.saw_words import yard_sentence
 from fitout.cutting.sequence import saw_steps
 from fitout.cutting.verify import verify
-from fitout.cutting.yard import raw_parts, too_large_to_carry, yard_cuts
+from fitout.cutting.yard import LEAST_OFF, raw_parts, too_large_to_carry, yard_cuts
 from fitout.model.cutting import (
     CuttingSpec,
     OffcutSpec,
@@ -82,6 +82,53 @@ def test_a_strip_comes_off_where_that_makes_way_for_a_cut_that_helps(strips):
     assert (left.length, left.width, divides) == (long, wide, True)
     assert yard_cuts(sheet, spec(cuts=1, longest=1900.0)) == ()
     assert yard_cuts(sheet, spec(cuts=3)) == ()
+
+
+def test_a_strip_too_thin_for_the_yard_stays_on_and_is_cut_off_at_home(strips):
+    """Beyond a first cut 3.5 would fall off: the yard halves the sheet, then each half is cut."""
+    long, wide = strips.board.length, strips.board.width
+    room = Rect(4.0, 4.0, long - 8.0, wide - 8.0)
+    below = Rect(room.x, room.y, room.length, room.width - 2.5)
+    half = (long - 3.0) / 2.0
+    ends = (
+        Cut(Rect(room.x, room.y, half - room.x, below.width), part=("P01", 1)),
+        Cut(Rect(half + 3.0, room.y, half - room.x, below.width), part=("P01", 2)),
+    )
+    across = Cut(below, across=True, at=half, first=ends[0], second=ends[1])
+    tree = Cut(room, across=False, at=below.y + below.width, first=across)
+    sheet = dataclasses.replace(strips, cuts=tree)
+    limits = dataclasses.replace(spec(cuts=3, longest=1900.0), trim=4.0)
+    assert yard_cuts(sheet, limits) == (across,)
+    assert too_large_to_carry(sheet, limits) == ()
+    steps = saw_steps(sheet, limits)
+    assert yard_sentence(steps) == f"1 crosscut at {half:g}"
+    bench = run(steps, sheet.number, (long, wide), limits.kerf)
+    size = (half - room.x, below.width)
+    assert bench.parts == {f"P01 copy {i}": pytest.approx(size) for i in (1, 2)}
+    # A thicker one the yard takes off, if that makes way.
+    thick = dataclasses.replace(tree, at=tree.at - 2.0)
+    assert yard_cuts(dataclasses.replace(sheet, cuts=thick), limits) == (thick, across)
+
+
+@pytest.mark.parametrize(
+    ("limits", "trim", "sizes"),
+    [
+        ({"cuts": 3, "longest": 1215.0}, 4.0, [(1209.0, 1210.0), (1100.0, 1209.0)]),
+        ({"cuts": 3, "longest": 1215.0}, 0.0, [(900.0, 1213.0), (1208.0, 1215.0)]),
+        ({"cuts": 3, "widest": 1217.0}, 4.0, [(1210.0, 1209.0), (2431.0, 606.0)]),
+    ],
+)
+def test_the_yard_never_takes_off_less_than_it_can(make, limits, trim, sizes):
+    parts = [make(*size, name=f"n{i}", grain=Grain.EITHER) for i, size in enumerate(sizes * 2)]
+    asked = dataclasses.replace(spec(**limits), trim=trim)
+    plan = nest(cut_list(parts), asked, Effort(work=100_000))
+    cut_as_told(plan)
+    steps = [step for sheet in plan.sheets for step in saw_steps(sheet, asked) if step.yard]
+    assert steps
+    for step in steps:
+        assert step.rest is not None
+        sides = [p.length if step.across else p.width for p in (step.gives, step.rest)]
+        assert min(sides) >= LEAST_OFF
 
 
 def test_what_is_at_home_the_yard_does_not_cut(make, ply):
