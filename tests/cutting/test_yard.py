@@ -131,6 +131,18 @@ def test_the_yard_never_takes_off_less_than_it_can(make, limits, trim, sizes):
         assert min(sides) >= LEAST_OFF
 
 
+def test_nothing_falls_off_where_the_blade_runs_along_the_end(strips):
+    """The part ends a kerf before the trimmed sheet does: the first side of the cut is nothing."""
+    long, wide = strips.board.length, strips.board.width
+    room = Rect(10.0, 10.0, long - 20.0, wide - 20.0)
+    part = Cut(Rect(13.0, 10.0, room.length - 3.0, room.width), part=("P01", 1))
+    nothing = Cut(Rect(10.0, 10.0, -1e-6, room.width))
+    tree = Cut(room, across=True, at=10.0 - 1e-6, first=nothing, second=part)
+    steps = saw_steps(dataclasses.replace(strips, cuts=tree), spec())
+    assert (steps[-1].gives.name, steps[-1].rest) == ("P01 copy 1", None)
+    run(steps, strips.number, (long, wide), 3.0)
+
+
 def test_what_is_at_home_the_yard_does_not_cut(make, ply):
     stock = StockSpec(offcuts=(OffcutSpec(sheet=ply.key, size=(900.0, 900.0), thickness=11.8),))
     plan = nest(cut_list([make()]), spec(cuts=3), Effort(work=0), stock)
