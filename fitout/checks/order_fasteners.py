@@ -44,6 +44,9 @@ PURPOSES: Mapping[str, str] = MappingProxyType(
 
 COLUMNS = "column to column"
 
+GLUED, GLUING = "glued", "foam layers"
+"""The note of joints that are glued, and what the glue is bought for."""
+
 JOINING = ("joints", "panel to frame", "rails on posts", COLUMNS)
 """Purposes of what joins parts that may be joined in the vehicle as well."""
 
@@ -55,6 +58,9 @@ OTHERS = frozenset({"latch", *PURPOSES.values()})
 SCREWS = ("screw", "bolt")
 
 Fasteners = tuple[tuple[str, int], ...]
+
+Uses = tuple[tuple[str, str, int], ...]
+"""Purpose, article and quantity."""
 
 
 class UnusedHardware:
@@ -77,6 +83,8 @@ class UnusedHardware:
                 driven[purpose] += count
             for article, count in self._shared(joint):
                 used[article] += count
+            if joint.note == GLUED:
+                used.update(dict(self._take(lambda _, purpose: purpose == GLUING)))
         used.update(self._beside(driven))
         return tuple(used.items())
 
@@ -121,6 +129,18 @@ class UnusedHardware:
                 used[line.article] += count
         return tuple(used.items())
 
+    def count(self) -> Mapping[tuple[str, str], int]:
+        """How much is left of each article for each purpose, as it is now."""
+        return Counter(self.left)
+
+    def used_since(self, before: Mapping[tuple[str, str], int]) -> Uses:
+        """Purpose, article and quantity of all that was taken since it was counted."""
+        return tuple(
+            (purpose, article, count - self.left[article, purpose])
+            for (article, purpose), count in before.items()
+            if count > self.left[article, purpose]
+        )
+
     def left_for(self, begins: str) -> int:
         """How many pieces are left of what is bought for purposes that begin so."""
         return sum(n for (_, purpose), n in self.left.items() if purpose.startswith(begins))
@@ -149,16 +169,16 @@ class UnusedHardware:
             met = Counter(
                 (hole.diameter, hole.purpose)
                 for hole in panel.holes
-                if _belongs(joint, hole) and _reaches(panel, hole, self.subject.bodies[other])
+                if _belongs(joint, hole) and reaches(panel, hole, self.subject.bodies[other])
             )
-            facing = _faces(panel, parts[other])
+            facing = faces(panel, parts[other])
             for hole, count in met.items():
                 yield from self._articles(hole, count, panel.thickness, facing)
 
     def _shared(self, joint: Joint) -> Iterator[tuple[str, int]]:
         """What is bought so many a joint, without holes: brackets, screws from side to side."""
-        if self._is_side_by_side(joint):
-            alike = sum(self._is_side_by_side(j) for j in self.module.joints)
+        if self.is_side_by_side(joint):
+            alike = sum(self.is_side_by_side(j) for j in self.module.joints)
             purposes = {COLUMNS}
         else:
             alike = sum(j.note == joint.note for j in self.module.joints)
@@ -170,12 +190,12 @@ class UnusedHardware:
                 self.left[key] -= count
                 yield line.article, count
 
-    def _is_side_by_side(self, joint: Joint) -> bool:
+    def is_side_by_side(self, joint: Joint) -> bool:
         """Whether a joint screws two standing sides to each other, face to face."""
         a, b = (self.subject.parts.get(id_) for id_ in (joint.a, joint.b))
         if joint.kind is not JointKind.SCREWED or a is None or b is None:
             return False
-        return a.moves is None and b.moves is None and _faces(a, b)
+        return a.moves is None and b.moves is None and faces(a, b)
 
     def _articles(
         self, hole: tuple[float, str], count: int, t: float, facing: bool
@@ -239,7 +259,7 @@ def _belongs(joint: Joint, hole: Hole) -> bool:
     )
 
 
-def _reaches(panel: Panel, hole: Hole, other: Body) -> bool:
+def reaches(panel: Panel, hole: Hole, other: Body) -> bool:
     """Whether a hole comes out of one of the panel's faces against the other body."""
     for w in (0.0, panel.thickness):
         point = panel.placement.at(hole.x, hole.y, w)
@@ -249,7 +269,8 @@ def _reaches(panel: Panel, hole: Hole, other: Body) -> bool:
     return False
 
 
-def _faces(panel: Part, other: Part) -> bool:
+def faces(panel: Part, other: Part) -> bool:
+    """Whether two parts are panels that lie face to face."""
     if not isinstance(panel, Panel) or not isinstance(other, Panel):
         return False
     a, b = panel.placement.w, other.placement.w

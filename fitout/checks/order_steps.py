@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from fitout.checks.order_bench import bench_of
-from fitout.checks.order_fasteners import COLUMNS, TOPS, Fasteners, UnusedHardware
+from fitout.checks.order_fasteners import COLUMNS, TOPS, Fasteners, UnusedHardware, Uses
 from fitout.checks.order_plan import FIXED, Node, Plan
 from fitout.checks.order_tasks import (
     bench_tasks,
@@ -85,18 +85,17 @@ class _Writer:
         bench = bench_of(self.subject, sub)
         fitted = dict(bench.fitted)
         groups = list(bench.groups)
-        if len(groups) > 1 and not self._is_welded(sub, groups[0]):
-            groups[:2] = [(*groups[0], *groups[1])]
+        laid = self._begun(sub, groups)
         done: set[str] = set()
         for number, group in enumerate(groups):
-            first = [] if done else [part for part in bench.groups[0] if part in group]
+            first = [] if done else laid
             joints = self._joints(sub, set(group), done)
-            free = self.unused[sub.module].left_for(COLUMNS)
+            there = self.unused[sub.module].count()
             fasteners = self._bench_hardware(sub, group, joints)
-            undrilled = self.unused[sub.module].left_for(COLUMNS) < free
             if is_last and number == len(groups) - 1:
                 whole = self._is_whole(sub.module)
                 fasteners = both(fasteners, self.unused[sub.module].for_bench(whole=whole))
+            uses = self.unused[sub.module].used_since(there)
             latched = latch_tasks(self.subject.modules[sub.module].latches, group)
             before = self.ready.get(sub.id)
             self.ready[sub.id] = self._write(
@@ -105,18 +104,29 @@ class _Writer:
                 parts=group,
                 joins=tuple((joint.a, joint.b) for joint in joints),
                 fasteners=fasteners,
-                tool=tool_for(joints, latched=bool(latched)) or "by hand",
+                tool=self._tools(joints, uses) or "by hand",
                 people=1,
                 how=self._added(group, first, joints, fitted) + with_these(fasteners) + ".",
                 after=() if before is None else (before,),
                 tasks=(
                     *bench_tasks(group, first, joints, fitted, self._halves(group, joints, fitted)),
-                    *((Task("columns"),) if undrilled else ()),
+                    *self._columns(uses, joints),
                     *latched,
                     *stay_tasks(self.subject.modules[sub.module].stays, group),
                 ),
+                uses=uses,
             )
             done |= set(group)
+
+    def _begun(self, sub: SubAssembly, groups: list[tuple[str, ...]]) -> list[str]:
+        """Draw the first groups together until something is joined; all but the last of them."""
+        laid = list(groups[0])
+        if len(groups) > 1 and not self._is_welded(sub, groups[0]):
+            groups[:2] = [(*groups[0], *groups[1])]
+        while len(groups) > 1 and not self._joints(sub, set(groups[0]), set()):
+            laid = list(groups[0])
+            groups[:2] = [(*groups[0], *groups[1])]
+        return laid
 
     def _bench_hardware(
         self, sub: SubAssembly, group: Sequence[str], joints: Sequence[Joint]
@@ -184,6 +194,14 @@ class _Writer:
                 found.append(joint)
         return found
 
+    def _columns(self, uses: Uses, joints: Iterable[Joint]) -> Iterator[Task]:
+        """The sides that are screwed to each other, for which no holes are drawn."""
+        if any(purpose == COLUMNS for purpose, _, _ in uses):
+            unused = self.unused
+            for joint in joints:
+                if unused[self.subject.parts[joint.a].module].is_side_by_side(joint):
+                    yield Task("columns", (joint.a,), (joint.b,))
+
     def _is_whole(self, module: str) -> bool:
         """Whether no joint of a module is made in the vehicle."""
         return all(
@@ -218,7 +236,7 @@ class _Writer:
         sub = node.sub
         unused = self.unused[sub.module]
         joints = self._outer_joints(sub)
-        open_tops = unused.left_for(TOPS)
+        there = unused.count()
         fasteners = unused.for_joints(joints)
         module = self.subject.modules[sub.module]
         bolted, words, bolts = self._bolts(module, sub)
@@ -226,8 +244,9 @@ class _Writer:
             fasteners = both(fasteners, unused.for_floor(bolted))
         if is_last:
             fasteners = both(fasteners, unused.for_vehicle())
+        uses = unused.used_since(there)
         people = people_for(self.subject, sub)
-        tool = ", ".join(filter(None, [words, tool_for(joints, in_place=True)])) or "by hand"
+        tool = ", ".join(filter(None, [words, self._tools(joints, uses, in_place=True)]))
         how = how_in(sub, way, people) + self._fastened(sub, joints, bolted=bolted > 0.0)
         number = self._write(
             phase="vehicle",
@@ -235,16 +254,22 @@ class _Writer:
             parts=sub.parts,
             joins=tuple((joint.a, joint.b) for joint in joints),
             fasteners=fasteners,
-            tool=tool,
+            tool=tool or "by hand",
             people=people,
             how=how + (f" It takes {quantities(fasteners)}." if fasteners else ""),
             shifts=() if way is None else inwards(way),
             after=self._before(sub),
             tasks=vehicle_tasks(sub, way, joints, bolts)
-            + ((top_task(module.tops),) if unused.left_for(TOPS) < open_tops else ()),
+            + ((top_task(module.tops),) if any(p.startswith(TOPS) for p, _, _ in uses) else ()),
             mass_kg=sub.mass_kg,
+            uses=uses,
         )
         self.ready[sub.id] = number
+
+    def _tools(self, joints: Iterable[Joint], uses: Uses, *, in_place: bool = False) -> str:
+        rows = self.subject.setting.catalogue.articles
+        articles = [rows[article] for _, article, _ in uses if article in rows]
+        return tool_for(joints, articles, in_place=in_place)
 
     def _fastened(self, sub: SubAssembly, joints: Sequence[Joint], *, bolted: bool) -> str:
         """How it is held once it stands in its place, one sentence a kind of joint."""
@@ -306,7 +331,9 @@ class _Writer:
     def _outside(self, sub: SubAssembly, *, is_last: bool) -> None:
         """The step that puts something into its place outside the bay."""
         unused = self.unused[sub.module]
+        there = unused.count()
         fasteners = unused.for_vehicle() if is_last else ()
+        uses = unused.used_since(there)
         people = people_for(self.subject, sub)
         how = f"Put {sub.id} into its place ({sub.mass_kg:.1f} kg)"
         if not self._is_made(sub):
@@ -318,12 +345,13 @@ class _Writer:
             parts=sub.parts,
             joins=(),
             fasteners=fasteners,
-            tool="by hand",
+            tool=self._tools((), uses) or "by hand",
             people=people,
             how=how + with_these(fasteners) + ".",
             after=tuple(before[-1:]),
             tasks=(Task(do="outside"),),
             mass_kg=sub.mass_kg,
+            uses=uses,
         )
 
     def _write(self, **entries: object) -> int:

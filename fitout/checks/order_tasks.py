@@ -5,14 +5,23 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from fitout.checks.order_ways import Way
-from fitout.checks.order_words import IN_PLACE, JOINED
+from fitout.checks.order_words import IN_PLACE
 from fitout.checks.subassemblies import WELDED, SubAssembly
 from fitout.checks.tool_access import Bolt
 from fitout.model.assembly import Task
 from fitout.model.latch import Latch
 from fitout.model.module import Fixing, Joint, JointKind, Stay
 
-GLUED = "glued"
+GLUED, GLUE = "glued", "glue"
+
+DRIVEN = (JointKind.SCREWED,)
+"""Kinds of joint whose first part is driven through into the second."""
+
+ORDER = (
+    JointKind.GROOVED.value, JointKind.FITTED.value, JointKind.RESTS.value, GLUE,
+    JointKind.SCREWED.value, JointKind.BOLTED.value, JointKind.HINGED.value,
+)  # fmt: skip
+"""The kinds of what is done to a part, in turn: it is held once it is in its place."""
 
 
 def bench_tasks(
@@ -61,17 +70,24 @@ def _by_panel(
             yield panel, items
 
 
-def _joined(joints: Iterable[Joint], rest: Iterable[str], there: set[str]) -> Iterator[Task]:
-    """One task for each kind of joint that what is added makes with what is there."""
+def _joined(joints: Sequence[Joint], rest: Iterable[str], there: set[str]) -> Iterator[Task]:
+    """What is added is joined to what is there: grooves and faces first, then what holds."""
     added = set(rest)
-    met: dict[str, dict[str, None]] = {}
+    met: dict[tuple[str, str], list[str]] = {}
     for joint in joints:
-        to = {joint.a, joint.b} & there
-        if {joint.a, joint.b} & added and to and joint.kind is not JointKind.SLIDES:
-            kind = "glue" if joint.note == GLUED else joint.kind.value
-            met.setdefault(kind, {}).update(dict.fromkeys(to))
-    kinds = ("glue", *(kind.value for kind in JOINED))
-    return (Task(kind, to=tuple(met[kind])) for kind in kinds if kind in met)
+        ends = {joint.a, joint.b}
+        if joint.kind is JointKind.SLIDES or len(ends & added) != 1 or len(ends & there) != 1:
+            continue
+        kind = GLUE if joint.note == GLUED else joint.kind.value
+        # A screw goes through the first part of its joint into the second.
+        first = joint.a if joint.kind in DRIVEN else next(iter(ends & added))
+        met.setdefault((kind, first), []).append(joint.b if first == joint.a else joint.a)
+    for kind in ORDER:
+        alike: dict[tuple[str, ...], list[str]] = {}
+        for (other, part), to in met.items():
+            if other == kind:
+                alike.setdefault(tuple(dict.fromkeys(to)), []).append(part)
+        yield from (Task(kind, tuple(parts), to) for to, parts in alike.items())
 
 
 def latch_tasks(latches: Iterable[Latch], parts: Iterable[str]) -> tuple[Task, ...]:
@@ -102,16 +118,27 @@ def vehicle_tasks(
     points = tuple((bolt.name, bolt.point) for bolt in bolts)
     if points:
         found.append(Task("bolt down", points=points))
+    bolted = bool(points)
+    return (*found, *_joined_in_place(sub, joints, bolted=bolted))
+
+
+def _joined_in_place(sub: SubAssembly, joints: Iterable[Joint], *, bolted: bool) -> Iterator[Task]:
+    """How what was brought in is joined to what stands there, one task for each kind."""
+    outer = [j for j in joints if not {j.a, j.b} <= set(sub.parts) and not j.b.startswith("bay/")]
     for kind in IN_PLACE:
-        met = dict.fromkeys(
-            id_
-            for joint in joints
-            for id_ in (joint.a, joint.b)
-            if joint.kind is kind and id_ not in sub.parts and not id_.startswith("bay/")
-        )
-        if met and not (points and kind is JointKind.BOLTED):
-            found.append(Task(kind.value, to=tuple(met)))
-    return tuple(found)
+        met = [j for j in outer if j.kind is kind]
+        if kind in DRIVEN:
+            for head in dict.fromkeys(j.a for j in met):
+                yield Task(kind.value, (head,), tuple(j.b for j in met if j.a == head))
+        elif met and kind is JointKind.SLIDES:
+            ends = dict.fromkeys(i for j in met for i in (j.a, j.b))
+            yield Task(kind.value, to=tuple(i for i in ends if i not in sub.parts))
+        elif met and not (bolted and kind is JointKind.BOLTED):
+            alike: dict[tuple[str, ...], list[str]] = {}
+            for part in dict.fromkeys(i for j in met for i in (j.a, j.b) if i in sub.parts):
+                to = (i for j in met if part in (j.a, j.b) for i in (j.a, j.b) if i != part)
+                alike.setdefault(tuple(dict.fromkeys(to)), []).append(part)
+            yield from (Task(kind.value, tuple(parts), to) for to, parts in alike.items())
 
 
 def top_task(tops: Iterable[Fixing]) -> Task:

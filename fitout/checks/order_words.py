@@ -14,6 +14,7 @@ from fitout.checks.order_fasteners import Fasteners
 from fitout.checks.order_ways import Way
 from fitout.checks.subassemblies import SubAssembly
 from fitout.checks.subject import Subject
+from fitout.model.hardware import Article
 from fitout.model.module import Joint, JointKind
 from fitout.model.placement import Vector
 
@@ -50,6 +51,28 @@ TOOLS: Mapping[JointKind, str] = MappingProxyType(
         JointKind.SLIDES: "driver",
     }
 )
+
+HEX_FROM = 6.0
+"""Countersunk bolts of this diameter on are turned with a hexagon key, mm."""
+
+HANDLED: Mapping[str, str] = MappingProxyType(
+    {
+        "wood screw": "driver",
+        "pan head screw": "driver",
+        "bolt": "spanners",
+        "nut": "spanners",
+        "insert nut": "hex key",
+        "rivet nut": "rivet nut pliers",
+        "bracket": "drill",
+        "strip hinge": "hacksaw",
+        "felt": "knife",
+        "hose": "knife",
+        "fitting": "driver",
+        "glue": "glue",
+        "edge tape": "iron",
+    }
+)
+"""What articles are driven, held or cut with, by their kind (common practice)."""
 
 
 def people_for(subject: Subject, sub: SubAssembly) -> int:
@@ -143,16 +166,25 @@ def both(first: Fasteners, second: Fasteners) -> Fasteners:
     return tuple(found.items())
 
 
-def tool_for(joints: Iterable[Joint], *, in_place: bool = False, latched: bool = False) -> str:
-    """The tools that joints ask for; a drawer engages in its slides without any.
+def tool_for(
+    joints: Iterable[Joint], articles: Iterable[Article] = (), *, in_place: bool = False
+) -> str:
+    """The tools that joints and what is bought for them ask for.
 
-    Latches are held by countersunk bolts and nuts, which take spanners too.
+    A drawer engages in its slides without any.
     """
     tools = dict.fromkeys(
         {"welded": "welder", "glued": "glue"}.get(j.note, TOOLS.get(j.kind, ""))
         for j in joints
         if not (in_place and j.kind is JointKind.SLIDES)
     )
-    if latched:
-        tools.update({"driver": None, "spanners": None})
+    tools.update(dict.fromkeys(_driven_by(article) for article in articles))
     return ", ".join(tool for tool in tools if tool)
+
+
+def _driven_by(article: Article) -> str:
+    """The tool that an article is driven, held or cut with, empty where hands do."""
+    if article.kind == "countersunk bolt":
+        # ISO 7046 up to M5 has a cross recess, ISO 10642 from M6 on a hexagon socket.
+        return "driver" if (article.diameter or 0.0) < HEX_FROM else "hex key"
+    return HANDLED.get(article.kind, "")

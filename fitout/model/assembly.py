@@ -14,8 +14,8 @@ class Task:
 
     `do` is a kind of joint, or one of "begin", "weld", "glue", "first", "halves", "latch", "stay",
     "columns", "draw", "turn", "carry", "outside", "bolt down", "tops". It is done to `parts`
-    (ids), with or at `to` (ids of parts, names of groups). `points` are bolts to the vehicle by
-    name, bay frame, mm.
+    (ids), with or at `to` (ids of parts, names of groups); screws go through `parts` into `to`.
+    `points` are bolts to the vehicle by name, bay frame, mm.
     """
 
     do: str
@@ -29,7 +29,8 @@ class Step:
     """One step: parts (by id) that are added to `what`, and all it takes.
 
     `joins` names the pairs of parts fastened in it, `fasteners` (article, quantity) what of the
-    hardware list goes into them. `shifts` are the last straight moves into place, in turn, mm;
+    hardware list goes into them, `uses` (purpose, article, quantity) the same by what each line
+    of that list is bought for. `shifts` are the last straight moves into place, in turn, mm;
     `after` the numbers of the steps that must be done before it. `how` tells in English what
     `tasks` list one by one; `mass_kg` is what is carried into the vehicle.
     """
@@ -47,3 +48,4 @@ class Step:
     after: tuple[int, ...] = ()
     tasks: tuple[Task, ...] = ()
     mass_kg: float = 0.0
+    uses: tuple[tuple[str, str, int], ...] = ()

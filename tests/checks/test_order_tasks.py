@@ -16,7 +16,7 @@ def test_what_is_bought_goes_on_its_panel_before_the_panel_is_joined():
     assert tasks == (
         Task("begin", ("d/base",)),
         Task("first", ("d/slide",), ("d/side",)),
-        Task("screwed", to=("d/base",)),
+        Task("screwed", ("d/side",), ("d/base",)),
     )
 
 
@@ -27,10 +27,25 @@ def test_a_part_joined_in_two_ways_has_two_tasks():
         Joint("d/foam", "d/base", JointKind.FITTED, "glued"),
     ]
     assert bench_tasks(["d/back"], [], joints[:2], {}, {}) == (
-        Task("screwed", to=("d/left",)),
-        Task("fitted", to=("d/base",)),
+        Task("fitted", ("d/back",), ("d/base",)),
+        Task("screwed", ("d/back",), ("d/left",)),
     )
-    assert bench_tasks(["d/foam"], [], joints[2:], {}, {}) == (Task("glue", to=("d/base",)),)
+    glued = bench_tasks(["d/foam"], [], joints[2:], {}, {})
+    assert glued == (Task("glue", ("d/foam",), ("d/base",)),)
+
+
+def test_parts_that_go_to_different_others_have_tasks_of_their_own():
+    """A side on the base and a toe board on the other side: neither goes to what the other does."""
+    joints = [
+        Joint("d/base", "d/right", JointKind.SCREWED),
+        Joint("d/left", "d/toe", JointKind.SCREWED),
+        Joint("d/toe", "d/base", JointKind.FITTED),
+    ]
+    assert bench_tasks(["d/right", "d/toe"], [], joints, {}, {}) == (
+        Task("fitted", ("d/toe",), ("d/base",)),
+        Task("screwed", ("d/base",), ("d/right",)),
+        Task("screwed", ("d/left",), ("d/toe",)),
+    )
 
 
 def test_the_other_half_of_a_slide_goes_on_the_part_that_moves():

@@ -6,8 +6,18 @@ from typing import Any
 import pytest
 
 from fitout.checks.order_ways import Way
-from fitout.checks.order_words import both, how_in, inwards, listed, people_for, quantities
+from fitout.checks.order_words import (
+    both,
+    how_in,
+    inwards,
+    listed,
+    people_for,
+    quantities,
+    tool_for,
+)
 from fitout.checks.subassemblies import SubAssembly, sub_assemblies
+from fitout.model.hardware import Article
+from fitout.model.module import Joint, JointKind
 
 
 @pytest.fixture
@@ -62,3 +72,21 @@ def test_lists_read_as_sentences_do() -> None:
     assert listed(["a", "b", "c"]) == "a, b and c"
     assert quantities((("bolt", 4), ("nut", 4))) == "4 × bolt and 4 × nut"
     assert both((("bolt", 4),), (("nut", 1), ("bolt", 2))) == (("bolt", 6), ("nut", 1))
+
+
+@pytest.mark.parametrize(
+    ("kind", "diameter", "tool"),
+    [
+        ("nut", 6.0, "driver, spanners"),
+        ("bolt", 8.0, "driver, spanners"),
+        ("countersunk bolt", 4.0, "driver"),
+        ("countersunk bolt", 8.0, "driver, hex key"),
+        ("hose", 12.0, "driver, knife"),
+        ("washer", 6.0, "driver"),
+    ],
+)
+def test_a_step_names_the_tools_of_all_that_goes_in(kind: str, diameter: float, tool: str) -> None:
+    """A lock nut wants a spanner wherever it is, also beside wood screws."""
+    article = Article(key="it", kind=kind, mass_kg=0.01, diameter=diameter)
+    joint = Joint("a/x", "a/y", JointKind.SCREWED)
+    assert tool_for([joint], [article]) == tool

@@ -13,6 +13,7 @@ from fitout.documents.paper.fonts import wrapped
 from fitout.documents.paper.marks import Page, moved
 from fitout.documents.paper.pdf import pdf
 from fitout.documents.paper.table import Column, Table
+from fitout.documents.tables import unit_of
 from fitout.model.finding import WORST_FIRST, Severity
 from fitout.model.module import MotionKind
 
@@ -64,7 +65,11 @@ def _front(flow: Flow, dossier: Dossier) -> None:
     for step in dossier.steps:
         for article, count in step.fasteners:
             counted[article] += count
-    fasteners = tuple((str(count), article) for article, count in sorted(counted.items()))
+    rows_of = dossier.subject.setting.catalogue.articles
+    fasteners = tuple(
+        (f"{count} m" if unit_of(rows_of.get(article)) == "m" else str(count), article)
+        for article, count in sorted(counted.items())
+    )
     columns = (Column(say("quantity"), "right"), Column(say("name"), most=70.0))
     if fasteners:
         flow.table(Table(columns, fasteners, say("all_fasteners")))

@@ -6,14 +6,22 @@ what fastens it stand beside, so the sentences don't say it again.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 from fitout.documents.dossier import Dossier
+from fitout.documents.guide.bought import bought, brackets_on
+from fitout.documents.guide.fastening import Fastening
+from fitout.documents.guide.naming import Names
 from fitout.documents.wording import Wording
 from fitout.model.assembly import Step, Task
-from fitout.model.module import JointKind
+from fitout.model.item import Item
+from fitout.model.module import Fixing, JointKind, Module
 from fitout.model.placement import Vector
+
+FASTENED = frozenset({
+    "first", "columns", "glue", "screwed", "bolted", "in a groove", "hinged", "rests on", "fitted",
+})  # fmt: skip
+"""Tasks that join parts."""
 
 NEAR = 0.5
 """Less than this off, mm, is not told."""
@@ -24,20 +32,33 @@ AXES = (("forwards", "rearwards"), ("left", "right"), ("up", "down"))
 
 def instructions(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> str:
     """All that is done in a step, sentence by sentence."""
-    wording = dossier.wording
-    found = []
+    names = Names(dossier.wording, step, numbers)
+    fastening = Fastening(dossier, step, names)
+    found: list[str] = []
     for task in _together(step.tasks, numbers):
         if task.points:
             found.append(_bolts(dossier, step, task))
         elif task.do in ("carry", "turn", "draw"):
-            found += _carried(wording, step, task)
+            found += _carried(names, step, task)
+        elif task.do in FASTENED and not _is_bought_first(dossier, task):
+            found += fastening.sentences(task)
         else:
-            found.append(_told(dossier, step, task, numbers))
+            found.append(_told(dossier, step, task, names))
         if task.do == "weld":
-            found += _reaches(dossier, step, numbers)
+            found += _reaches(dossier, step, names)
+    found += brackets_on(dossier, step, names)
+    found += _undecided(dossier, step, names)
+    found += bought(dossier, step, names)
+    found += fastening.loose()
     if step.phase == "vehicle" and step.mass_kg:
-        found.append(wording.say("task_mass", mass=f"{step.mass_kg:.1f}"))
+        found.append(names.say("task_mass", mass=f"{step.mass_kg:.1f}"))
     return " ".join(found)
+
+
+def _is_bought_first(dossier: Dossier, task: Task) -> bool:
+    """Whether a task screws something bought, such as a slide, to a panel beforehand."""
+    parts = dossier.subject.parts
+    return task.do == "first" and any(isinstance(parts.get(id_), Item) for id_ in task.parts)
 
 
 def _together(tasks: Iterable[Task], numbers: Mapping[str, str]) -> list[Task]:
@@ -57,38 +78,31 @@ def _numbers(task: Task, numbers: Mapping[str, str]) -> list[str]:
     return [numbers.get(id_, id_) for id_ in task.parts]
 
 
-def _told(dossier: Dossier, step: Step, task: Task, numbers: Mapping[str, str]) -> str:
-    """One sentence about parts: to `screw to P03 base and P04 left side`."""
-    say = dossier.wording.say
-    module = step.parts[0].partition("/")[0] if step.parts else ""
-
-    told = Counter(numbers.get(id_, "") for id_ in step.parts)
-    # What stands beside under a number of its own needs no name, nor do slides.
-    clear = {id_ for id_ in step.parts if told[numbers.get(id_, "")] == 1}
-    if task.do in {"first", "halves"}:
-        clear.update(task.parts)
-
-    def named(ids: Sequence[str]) -> str:
-        names = [numbers.get(i) if i in clear else None for i in ids]
-        told = [name or _name(i, module, numbers) for name, i in zip(names, ids, strict=True)]
-        return _listed(dossier.wording, told)
-
-    parts, to = named(task.parts), named(task.to)
-    if task.do in {"weld", "outside", "columns"}:
-        return say(f"task_{task.do}")
-    if task.do == "begin":
-        only = set(task.parts) >= set(step.parts)
-        return say("task_begin_only" if only else "task_begin", parts=parts)
-    if task.do in {"first", "halves", "latch", "stay"}:
-        return say(f"task_{task.do}", parts=parts, to=to)
-    if step.phase == "vehicle" and task.do == JointKind.SLIDES.value:
-        return say("task_engage", to=to)
-    return say(f"task_{task.do}", to=to)
+def _told(dossier: Dossier, step: Step, task: Task, names: Names) -> str:
+    """One sentence about parts that are handled, or fitted with something bought."""
+    bought = task.do in {"first", "halves"}
+    parts = names.short(task.parts) if bought else names.listed(task.parts)
+    to = names.listed(task.to)
+    if task.do in {"weld", "outside"}:
+        loose = task.do == "outside" and _is_laid_in(dossier, step)
+        return names.say("task_laid_in" if loose else f"task_{task.do}")
+    if task.do == JointKind.SLIDES.value:
+        return names.say("task_engage", to=to)
+    if task.do == "halves":
+        earlier = [s.number for s in dossier.steps if set(task.parts) & set(s.parts)]
+        key = "task_halves_off" if earlier and earlier[0] < step.number else "task_halves"
+        return names.say(key, parts=parts, to=to, step=earlier[0] if earlier else 0)
+    return names.say(f"task_{task.do}", parts=parts, to=to)
 
 
-def _reaches(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> Iterable[str]:
+def _is_laid_in(dossier: Dossier, step: Step) -> bool:
+    """Whether it is what lies in a tray: all of it bought, the tray made before."""
+    return all(isinstance(dossier.subject.parts[id_], Item) for id_ in step.parts)
+
+
+def _reaches(dossier: Dossier, step: Step, names: Names) -> Iterable[str]:
     """How far the lower of two welded parts stands out beyond the other, where no jig tells."""
-    bodies, wording = dossier.subject.bodies, dossier.wording
+    bodies = dossier.subject.bodies
     for pair in step.joins:
         plate, post = sorted(pair, key=lambda id_: float(bodies[id_].hi[2]))
         for axis in (0, 1):
@@ -97,29 +111,13 @@ def _reaches(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> Iterab
             under = float(bodies[post].lo[axis] - bodies[plate].lo[axis])
             for far, way in ((over, plus), (under, minus)):
                 if far > NEAR:
-                    yield wording.say(
+                    yield names.say(
                         "weld_reach",
-                        part=numbers.get(plate, plate),
-                        far=f"{wording.length(far)} {wording.unit}",
-                        to=numbers.get(post, post),
-                        way=wording.say(f"way_{way}"),
+                        part=names.numbers.get(plate, plate),
+                        far=names.far(far, 1),
+                        to=names.numbers.get(post, post),
+                        way=names.say(f"way_{way}"),
                     )
-
-
-def _name(id_: str, module: str, numbers: Mapping[str, str]) -> str:
-    """Number and name of a part; the module's too where it is another one."""
-    owner, _, name = id_.partition("/")
-    if not name:
-        return id_
-    told = f"{numbers.get(id_, '')} {name}".strip()
-    return told if owner == module else f"{told} ({owner})"
-
-
-def _listed(wording: Wording, names: Sequence[str]) -> str:
-    """`a`, `a and b`, `a, b and c` in the builder's language."""
-    if len(names) < 2:
-        return "".join(names)
-    return wording.say("listed", some=", ".join(names[:-1]), last=names[-1])
 
 
 def _bolts(dossier: Dossier, step: Step, task: Task) -> str:
@@ -129,21 +127,66 @@ def _bolts(dossier: Dossier, step: Step, task: Task) -> str:
     owners = [m for m in dossier.fitout.modules if m.name == module]
     known = {fixing.anchor for m in owners for fixing in (*m.fixings, *m.tops)}
     places = []
-    for name, (x, y, z) in task.points:
-        side = "middle" if abs(y) < NEAR else "left" if y > 0.0 else "right"
-        at = [wording.length(x, 0), wording.say(f"bolt_{side}", y=wording.length(abs(y), 0))]
-        if task.do == "tops":
-            at.append(wording.length(z, 0))
-        places.append(f"{name if name in known else wording.say('bolt_hole')} {' | '.join(at)}")
+    for name, point in task.points:
+        told = name if name in known else wording.say("bolt_hole")
+        places.append(f"{told} {_place(wording, point, high=task.do == 'tops')}")
     below = all(name not in known for name, _ in task.points)
     told = "bolt to module below" if below else task.do
     return wording.say(f"task_{told}", points="; ".join(places))
 
 
-def _carried(wording: Wording, step: Step, task: Task) -> Iterable[str]:
+def _place(wording: Wording, point: Vector, *, high: bool) -> str:
+    """`120 | 330 left`, and the height where it is no floor's."""
+    x, y, z = point
+    side = "middle" if abs(y) < NEAR else "left" if y > 0.0 else "right"
+    at = [wording.length(x, 0), wording.say(f"bolt_{side}", y=wording.length(abs(y), 0))]
+    return " | ".join([*at, wording.length(z, 0)] if high else at)
+
+
+def _undecided(dossier: Dossier, step: Step, names: Names) -> Iterable[str]:
+    """Bolts that the module needs at no known point, and brackets that go beside its panels.
+
+    They are told when the part they go through is set into the vehicle, or with the module's
+    first step there if they go through none.
+    """
+    module = dossier.subject.modules.get(step.parts[0].partition("/")[0]) if step.parts else None
+    if step.phase != "vehicle" or module is None:
+        return
+    points = {name for task in step.tasks for name, _ in task.points}
+    free, beside = [], []
+    for fixing in module.fixings:
+        if fixing.anchor in points or _holder(dossier, module, fixing) != step.number:
+            continue
+        place = _place(dossier.wording, fixing.point, high=False)
+        if fixing.anchor is None:
+            free.append(place)
+        elif not any(fixing.anchor == n for s in dossier.steps for t in s.tasks
+                     for n, _ in t.points):  # fmt: skip
+            beside.append(f"{fixing.anchor} {place}")
+    if beside:
+        yield names.say("task_bolt down", points="; ".join(beside))
+    if free:
+        yield names.say("task_undecided", points="; ".join(free))
+
+
+def _holder(dossier: Dossier, module: Module, fixing: Fixing) -> int:
+    """The number of the step in the vehicle that sets the part in which a bolt goes through."""
+    own = [s for s in dossier.steps if s.phase == "vehicle"
+           and s.parts[0].startswith(f"{module.name}/")]  # fmt: skip
+    x, y, z = fixing.point
+    for step in own:
+        for body in (dossier.subject.bodies[id_] for id_ in step.parts):
+            over = body.lo[0] <= x <= body.hi[0] and body.lo[1] <= y <= body.hi[1]
+            if over and abs(float(body.lo[2]) - z) < 1.0:
+                return step.number
+    return own[0].number if own else 0
+
+
+def _carried(names: Names, step: Step, task: Task) -> Iterable[str]:
     """How something is brought in: where it is held, and its last moves."""
+    wording = names.wording
     if task.do == "draw":
-        return [wording.say("task_draw", to=_listed(wording, task.to))]
+        return [wording.say("task_draw", to=names.joined(task.to))]
     turned = task.do == "turn"
     moves = step.shifts if turned else step.shifts[1:]
     if not step.shifts:
@@ -156,7 +199,7 @@ def _carried(wording: Wording, step: Step, task: Task) -> Iterable[str]:
         for k in (2, 1, 0)
         if abs(off[k]) > NEAR
     ]
-    told = wording.say("task_turned" if turned else "task_held", held=_listed(wording, held))
+    told = wording.say("task_turned" if turned else "task_held", held=names.joined(held))
     return [told, wording.say("task_moves", moves=wording.say("task_then").join(
         _move(wording, shift) for shift in moves))]  # fmt: skip
 

@@ -27,6 +27,7 @@ from fitout.documents.paper.marks import (
 )
 from fitout.documents.paper.marks import box as framed
 from fitout.documents.paper.table import Block
+from fitout.documents.tables import unit_of
 from fitout.documents.views.forms import Form
 from fitout.documents.views.sight import seen_places
 from fitout.model.assembly import Step
@@ -147,15 +148,21 @@ def _made(bench: Step, vehicle: Step) -> bool:
 def _fasteners(dossier: Dossier, step: Step) -> str:
     if not step.fasteners:
         return dossier.wording.say("none_needed")
-    return ", ".join(f"{count} × {article}" for article, count in step.fasteners)
+    return ", ".join(counted(dossier, article, count) for article, count in step.fasteners)
+
+
+def counted(dossier: Dossier, article: str, count: int) -> str:
+    """`4 × bolt M8 x 40`, or `1 m felt strip` of what is sold by the metre."""
+    unit = unit_of(dossier.subject.setting.catalogue.articles.get(article))
+    return f"{count} m {article}" if unit == "m" else f"{count} × {article}"
 
 
 def tool_words(dossier: Dossier, tool: str) -> str:
     """The tools in the builder's language, as far as they are one of the usual ones."""
     say = dossier.wording.say
-    known = ("driver", "spanners", "by hand", "welder", "glue")
     return ", ".join(
-        say(f"tool {one}") if one in known else _ratchet(say, one) for one in tool.split(", ")
+        _ratchet(say, one) if one.startswith("ratchet") else say(f"tool {one}")
+        for one in tool.split(", ")
     )
 
 

@@ -61,13 +61,13 @@ def test_lengths_are_told_in_the_builders_unit():
 
 def test_a_slide_goes_on_both_sides_in_one_sentence():
     words = told(dossier("small-hatch"))[7]
-    assert "First screw the moving half of Z01 to P09 and P10." in words
+    assert "First take the moving half off Z01 of step 1 and screw it to P09 and P10." in words
 
 
 def test_what_is_put_together_before_it_is_added_is_told():
     """The second column's side brings its back: its screw heads would be covered in place."""
     words = told(dossier("small-hatch"))[4]
-    assert "First screw P11 and P12 to P05. Screw to P03 base and P06" in words
+    assert "First screw from the left through P05 into P11 and P12." in words
 
 
 def test_moves_and_the_place_it_is_held_in_agree():
@@ -89,10 +89,11 @@ def test_a_part_of_another_module_is_told_with_its_module():
     made = dossier("small-hatch")
     step = Step(
         number=1, phase="bench", what="deck", parts=("deck/cleat",), joins=(), fasteners=(),
-        tool="driver", people=1, how="", tasks=(Task("screwed", to=("bin/wall", "deck/piece")),),
+        tool="driver", people=1, how="",
+        tasks=(Task("rests on", ("deck/cleat",), ("bin/wall", "deck/piece")),),
     )  # fmt: skip
-    words = instructions(made, step, {"bin/wall": "P07", "deck/piece": "P02"})
-    assert words == "Screw to P07 wall (bin) and P02 piece."
+    words = instructions(made, step, {"bin/wall": "P07", "deck/piece": "P02", "deck/cleat": "P01"})
+    assert words == "Lay P01 on P07 wall (bin) and P02 piece."
 
 
 def test_where_a_foot_plate_is_welded_on_is_told():

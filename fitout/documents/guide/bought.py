@@ -1,0 +1,165 @@
+"""What is bought besides screws, and where it goes: sentences by what it was bought for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from fitout.documents.dossier import Dossier
+from fitout.documents.guide.naming import Names
+from fitout.documents.guide.side_screws import side_screws
+from fitout.model.assembly import Step
+from fitout.model.hardware import Article
+from fitout.model.module import Joint, JointKind
+from fitout.model.panel import Bar
+
+RAILS = "rails on posts"
+
+BRACKET_BOLT = 30.0
+"""From a rail's end to the bolt of its bracket, mm (common practice)."""
+
+CLEAR = 12.0
+"""Least distance of that bolt from the rail's other bolts, mm."""
+
+SENTENCES: Mapping[tuple[str, str], str] = MappingProxyType(
+    {
+        ("tie-down", "tie-down eye"): "use_eyes",
+        ("tie-down", "strap"): "use_straps",
+        ("fences", "felt"): "use_felt",
+        ("round tank and base", "strap"): "use_tank_straps",
+        ("tap to tailgate", "hose"): "use_hose",
+        ("hose ends", "fitting"): "use_hose_ends",
+        ("tank", "fitting"): "use_breather",
+        ("lowest point of the hose", "fitting"): "use_drain",
+        ("under the base", "glide"): "use_glides",
+        ("panel to frame", "washer"): "use_frame_washers",
+        ("post tops to the vehicle", "bracket"): "use_top_brackets",
+        ("inner wall to floor", "bracket"): "use_angles",
+        ("lid", "strip hinge"): "use_hinge",
+        ("lid", "edge tape"): "use_tape",
+    }
+)
+"""The sentence for what is bought for a purpose, by the kind of article."""
+
+BELOW = "down to "
+
+
+def bought(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
+    """Where all goes that a step takes besides what its joints tell."""
+    rows = dossier.subject.setting.catalogue.articles
+    told: set[str] = set()
+    for purpose, article, count in step.uses:
+        row = rows.get(article)
+        key = SENTENCES.get((purpose, row.kind)) if row is not None else None
+        if key is not None and key not in told:
+            told.add(key)
+            yield names.say(key, count=count)
+    yield from _floor(step, names, rows)
+    if any(purpose == "box to box" for purpose, _, _ in step.uses):
+        yield from _boxes(dossier, step, names)
+    if any(purpose == RAILS for purpose, _, _ in step.uses):
+        yield from _rail_brackets(dossier, step, names)
+
+
+def _floor(step: Step, names: Names, rows: Mapping[str, Article]) -> Iterator[str]:
+    """What lies under bolts' heads and beneath the floor, and what takes them below."""
+    lines = [(rows[a], a, n) for p, a, n in step.uses if p == "floor fixing" and a in rows]
+    above = [a for row, a, _ in lines if _is_above(row)]
+    below = [a for row, a, _ in lines if row.kind in ("plate", "nut") and a not in above]
+    below += [a for row, a, _ in lines if row.kind == "washer" and a not in above]
+    if above:
+        yield names.say("use_under_heads", what=names.joined(above))
+    if below:
+        yield names.say("use_beneath", what=names.joined(below))
+    if any(row.kind == "rivet nut" for row, _, _ in lines):
+        yield names.say("use_rivet_nuts")
+    for purpose, article, _ in step.uses:
+        if purpose.startswith(BELOW) and article in rows and rows[article].kind == "insert nut":
+            hole = names.wording.tool(rows[article].pilot_hole or 0.0)
+            to = purpose.removeprefix(BELOW)
+            yield names.say("use_inserts", what=article, to=to, hole=hole)
+
+
+def _is_above(row: Article) -> bool:
+    return row.kind == "washer" or row.key.startswith("let-in plate")
+
+
+def _boxes(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
+    """The screws between boxes that stand beside each other."""
+    module = dossier.subject.modules[step.parts[0].partition("/")[0]]
+    count = sum(n for purpose, _, n in step.uses if purpose == "box to box")
+    sides = [
+        j
+        for j in module.joints
+        if j.kind is JointKind.SCREWED and not _is_drilled(dossier, j) and count
+    ]
+    for joint in sides:
+        yield from side_screws(dossier, joint.a, joint.b, names, count // len(sides))
+
+
+def _is_drilled(dossier: Dossier, joint: Joint) -> bool:
+    """Whether the two lie otherwise than face to face, so that one is drilled for the other."""
+    a, b = (dossier.subject.parts[i] for i in (joint.a, joint.b))
+    if isinstance(a, Bar) or isinstance(b, Bar):
+        return True
+    return a.placement.w != b.placement.w and a.placement.w != tuple(
+        0.0 - value for value in b.placement.w
+    )
+
+
+def _rail_brackets(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
+    """The bolts through rails into the brackets on the posts."""
+    made = bracket_step(dossier, step.parts[0].partition("/")[0])
+    if made:
+        yield names.say("use_rail_brackets", step=made)
+    for name, far in _rail_bolts(dossier, step):
+        yield names.say("use_rail_bolt", part=names.one(name), far=names.far(far))
+
+
+def _rail_bolts(dossier: Dossier, step: Step) -> Iterator[tuple[str, float]]:
+    """Each rail of a step with how far from its ends the brackets' bolts go through it."""
+    parts = dossier.subject.parts
+    for id_ in step.parts:
+        rail = parts[id_]
+        if isinstance(rail, Bar) and any(_on_bracket(j) and id_ == j.a for j in _all(dossier)):
+            others = [min(at, rail.length - at) for at, _ in rail.holes]
+            tried = (BRACKET_BOLT + off for off in (0.0, 5.0, -5.0, 10.0, 15.0, 20.0))
+            clear = (at for at in tried if all(abs(at - o) >= CLEAR for o in others))
+            yield id_, next(clear, BRACKET_BOLT)
+
+
+def _all(dossier: Dossier) -> Iterator[Joint]:
+    return dossier.fitout.all_joints()
+
+
+def _on_bracket(joint: Joint) -> bool:
+    return joint.kind is JointKind.BOLTED and joint.note == "frame bracket"
+
+
+def bracket_step(dossier: Dossier, module: str) -> int:
+    """The first step in which a post of the module is handled, 0 if its rails have no brackets."""
+    posts = {j.b for j in _all(dossier) if _on_bracket(j) and j.b.startswith(f"{module}/")}
+    return next((s.number for s in dossier.steps if posts & set(s.parts)), 0)
+
+
+def brackets_on(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
+    """Where the brackets go that rails are bolted to later, told when their post is first there."""
+    bodies = dossier.subject.bodies
+    for id_ in step.parts:
+        rails = [j.a for j in _all(dossier) if _on_bracket(j) and j.b == id_]
+        first = next((s.number for s in dossier.steps if id_ in s.parts), 0)
+        if not rails or first != step.number:
+            continue
+        foot = min(float(bodies[i].lo[2]) for i in step.parts)
+        ups = [float(bodies[rail].lo[2]) - foot for rail in rails]
+        later = next((s.number for s in dossier.steps if rails[0] in s.parts
+                      and s.phase == "vehicle"), 0)  # fmt: skip
+        way = "left" if float(bodies[rails[0]].lo[1]) > float(bodies[id_].lo[1]) else "right"
+        yield names.say(
+            "brackets_on",
+            count=len(rails),
+            part=names.one(id_),
+            side=names.say(f"towards_{way}"),
+            ups=names.joined([names.far(up, 1) for up in sorted(ups)]),
+            step=later,
+        )

@@ -1,0 +1,91 @@
+"""What is bought besides screws has a sentence that says where it goes."""
+
+import dataclasses
+import re
+
+import pytest
+from dossiers import NAMES, dossier
+
+from fitout.documents.drawings.exploded import balloon_numbers
+from fitout.documents.guide.bought import SENTENCES, bought
+from fitout.documents.guide.instructions import instructions
+from fitout.documents.guide.naming import Names
+from fitout.model.module import Fixing
+
+BY_JOINTS = re.compile(
+    r"joints|slides|latch|lid stay|lid hinge|front to drawer|column to column|cleats|"
+    r"deck piece to cleat|floor fixing|down to .*|rails on posts|box to box|foam layers"
+)
+"""Purposes of what joints, places or bolts tell by themselves."""
+
+
+def told(made):
+    numbers = {i: n for m in made.fitout.modules for i, n in balloon_numbers(made, m).items()}
+    return {s.number: instructions(made, s, numbers) for s in made.steps}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_a_step_uses_is_what_it_lists(name):
+    for step in dossier(name).steps:
+        counted = {}
+        for _, article, count in step.uses:
+            counted[article] = counted.get(article, 0) + count
+        assert counted == dict(step.fasteners)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_purpose_is_told(name):
+    made = dossier(name)
+    for step in made.steps:
+        for purpose, article, _ in step.uses:
+            told_so = {p for p, _ in SENTENCES}
+            assert BY_JOINTS.fullmatch(purpose) or purpose in told_so, (purpose, article)
+        names = Names(made.wording, step, {})
+        eyes = any(a == "tie-down eye" for _, a, _ in step.uses)
+        assert eyes == any("Tie-down eyes" in words for words in bought(made, step, names))
+
+
+def test_brackets_are_told_with_the_post_and_their_height():
+    made = dossier("touring-wagon")
+    sentences = told(made)
+    step = next(s for s in made.steps if "barrier/left post" in s.parts)
+    bodies = made.subject.bodies
+    foot = float(bodies["barrier/left foot plate"].lo[2])
+    for rail in ("barrier/lower rail", "barrier/upper rail"):
+        assert made.wording.length(float(bodies[rail].lo[2]) - foot) in sentences[step.number]
+    assert "2 × frame bracket" in sentences[step.number]
+    assert "looks to the right" in sentences[step.number]
+
+
+def test_a_rails_bracket_bolt_keeps_off_the_panels_bolts():
+    made = dossier("touring-wagon")
+    words = " ".join(told(made).values())
+    rail = made.subject.parts["barrier/lower rail"]
+    far = float(re.search(r"Drill B02 lower rail for it, (\d+) mm", words)[1])
+    assert all(min(abs(far - at), abs(rail.length - far - at)) >= 12.0 for at, _ in rail.holes)
+
+
+def test_what_lies_above_and_beneath_the_floor_is_told():
+    words = " ".join(told(dossier("small-hatch")).values())
+    assert "Under each head: washer 40 M8. Beneath the floor, on each bolt: floor plate" in words
+    assert "Under each head: let-in plate 40 x 40 x 3 M8." in words
+
+
+def test_insert_nuts_go_in_first():
+    words = " ".join(told(dossier("canopy-tub")).values())
+    assert "First turn one insert nut M6 into long box at each place, from above" in words
+
+
+def test_a_bolt_at_no_known_point_is_told_as_still_to_be_decided():
+    made = dossier("small-hatch")
+    (module,) = (m for m in made.fitout.modules if m.kind == "drawers")
+    x, y, z = module.fixings[0].point
+    free = Fixing(module="drawers", point=(x + 30.0, y, z), article="bolt M8 x 40", anchor=None)
+    module = dataclasses.replace(module, fixings=(*module.fixings, free))
+    subject = dataclasses.replace(made.subject, modules={**made.subject.modules, "drawers": module})
+    other = dataclasses.replace(made, subject=subject)
+    step = next(s for s in made.steps if s.phase == "vehicle" and "drawers/base" in s.parts)
+    words = instructions(other, step, {})
+    assert "Bolts that are still to be decided" in words
+    assert f"{x + 30.0:.0f} | {abs(y):.0f}" in words
+    assert "still to be decided" not in instructions(made, step, {})
