@@ -6,7 +6,14 @@ import pytest
 
 from fitout.model.bay import AnchorPoint
 from fitout.model.design import ClearanceSpec
-from fitout.modules.bin_fixing import BOLT_TO_EDGE, BRACKET, FIXING_INSET, fix_bin
+from fitout.modules.bin_fixing import (
+    BOLT_TO_EDGE,
+    BRACKET,
+    FIXING_INSET,
+    FLOOR_BOLT,
+    LEAST_INSET,
+    fix_bin,
+)
 from fitout.modules.bin_plan import Box, Frame
 from fitout.modules.joinery import Draft
 
@@ -17,7 +24,7 @@ INNER = 400.0
 def bin_in(bays, setting_of):
     """A frame in the wagon and a draft with an inner wall and a floor of 600 × 70."""
 
-    def make(*anchors, kept=(), floor=True):
+    def make(*anchors, kept=(), floor=True, floor_length=600.0):
         bay = dataclasses.replace(bays["wagon"], anchors=anchors)
         setting = setting_of(bay, 12.0)
         frame = Frame(
@@ -29,7 +36,7 @@ def bin_in(bays, setting_of):
         draft.panel("inner wall", board, (600.0, 300.0), frame.facing_middle(frame.face, 0.0))
         if floor:
             place = frame.lying(50.0, (frame.face, frame.face + 70.0), 0.0)
-            draft.panel("floor 1", board, (600.0, 70.0), place)
+            draft.panel("floor 1", board, (floor_length, 70.0), place)
         return draft, frame
 
     return make
@@ -50,6 +57,23 @@ def test_two_bolts_near_the_floors_ends(bin_in):
     assert [f.point[0] for f in module.fixings] == [50.0 + FIXING_INSET, 650.0 - FIXING_INSET]
     assert {f.point[1] for f in module.fixings} == {INNER + 12.0 + 35.0}
     assert {f.anchor for f in module.fixings} == {None}
+
+
+@pytest.mark.parametrize(
+    ("length", "inset"), [(300.0, FIXING_INSET), (299.0, LEAST_INSET), (144.0, LEAST_INSET)]
+)
+def test_on_a_short_floor_the_bolts_move_to_its_ends(bin_in, length, inset):
+    """With 50 mm at both ends bolts on 144 mm of floor would be 44 apart."""
+    module = fix(*bin_in(floor_length=length))
+    assert [f.point[0] for f in module.fixings] == [50.0 + inset, 50.0 + length - inset]
+
+
+def test_one_bolt_where_the_floor_has_room_for_one(bin_in):
+    module = fix(*bin_in(floor_length=48.0))
+    assert len(module.fixings) == 2
+    assert [f.article for f in module.fixings] == [FLOOR_BOLT] * 2
+    bought = {h.article: h.quantity for h in module.hardware}
+    assert bought["angle bracket 40"] == 1
 
 
 def test_a_known_point_well_inside_the_floor_is_drilled_for(bin_in):
