@@ -11,10 +11,12 @@ from fitout.documents.drawings.packing import packed
 from fitout.documents.drawings.panel_sheets import (
     SCALES,
     mass_told,
+    ranges,
     scales_told,
     with_heading,
 )
 from fitout.documents.drawings.sketch import Sketch
+from fitout.documents.facing import side_of_edge
 from fitout.documents.paper.dimension import Ordinate, leader, linear, running
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import (
@@ -33,8 +35,8 @@ from fitout.documents.paper.table import Block
 from fitout.documents.wording import Wording
 from fitout.model.stock import Section
 
-LONGEST = 270.0
-"""A bar's picture is no longer, mm on paper."""
+LONGEST, WIDEST = 270.0, 30.0
+"""A bar's picture is no longer and no wider, mm on paper."""
 
 SECTIONS = (1, 2, 5)
 LARGEST_SECTION = 25.0
@@ -61,14 +63,17 @@ def bar_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
 def _sketch(lines: Sequence[BarLine], marks: Sequence[Mark], wording: Wording) -> Sketch:
     first, last = lines[0], lines[-1]
     alone = len(lines) == 1
-    told = wording.say("bars_titled", first=first.number, last=last.number)
+    number = ranges([one.number for one in lines])
     modules = dict.fromkeys(bar.module for one in lines for bar in one.bars)
+    title = wording.say("bars_titled", numbers=number)
+    if alone:
+        title = f"{', '.join(modules)}: {first.name}"
     return Sketch(
-        title=first.name if alone else told,
+        title=title,
         kind=wording.say("part_drawing"),
         name=f"bars-{first.number}" + ("" if alone else f"-{last.number}"),
         marks=tuple(marks),
-        number=", ".join(one.number for one in lines),
+        number=number,
         module=", ".join(modules),
         scale=scales_told(sorted({scale_of(one) for one in lines})),
         material="; ".join(dict.fromkeys(one.section.key for one in lines)),
@@ -78,7 +83,8 @@ def _sketch(lines: Sequence[BarLine], marks: Sequence[Mark], wording: Wording) -
 
 def scale_of(bar: BarLine) -> int:
     """The reduction a bar is drawn at."""
-    return next((s for s in SCALES if bar.length <= LONGEST * s), SCALES[-1])
+    fitting = (s for s in SCALES if bar.length <= LONGEST * s and bar.section.width <= WIDEST * s)
+    return next(fitting, SCALES[-1])
 
 
 def bar_block(bar: BarLine, wording: Wording) -> Block:
@@ -97,6 +103,9 @@ def bar_block(bar: BarLine, wording: Wording) -> Block:
         f"{wording.size(bar.length)} · {mass_told(bar.mass_each_kg)} · 1:{scale_of(bar)}",
         say("bar_ends"),
     ]
+    ends = {side_of_edge(one.placement, "left") for one in bar.bars}
+    if bar.bars[0].holes and len(ends) == 1:
+        notes.append(say("bar_datum", side=say(f"side_{ends.pop()}")))
     return with_heading(layout.marks, f"{bar.number}  {bar.name}", notes)
 
 

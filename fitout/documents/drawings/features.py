@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from fitout.documents.drawings.smoothing import Chords, chords, straightened
 from fitout.model.outline import Loop, Vertex, arc_of
 from fitout.model.panel import Face, Hole, Panel, Pocket
 
@@ -32,21 +33,46 @@ class Corner:
 
 def corners(loop: Loop) -> tuple[Corner, ...]:
     """The loop's corners anticlockwise; roundings are told by their sharp corner and radius."""
-    vertices = loop.anticlockwise().vertices
+    vertices = straightened(loop.anticlockwise().vertices)
     count = len(vertices)
-    found: list[Corner] = []
+    arcs = {one.first: _on_blank(one, loop.bounds) for one in chords(vertices)}
+    within = {
+        (one.first + k) % count for one in arcs.values() for k in range(1, _sides(one, count))
+    }
+    ended = {one.last for one in arcs.values() if one.sharp is not None}
     rounds = [_within(_rounding(vertices, i), loop.bounds) for i in range(count)]
+    found: list[Corner] = []
     for i, vertex in enumerate(vertices):
         sharp = rounds[i]
-        if sharp is not None:
+        if i in arcs:
+            found.append(_of_chords(arcs[i], vertex))
+        elif sharp is not None:
             found.append(sharp)
-        elif rounds[i - 1] is None:
+        elif i not in within and i not in ended and rounds[i - 1] is None:
             arc = None
             if vertex.bulge:
                 radius = arc_of(vertex, vertices[(i + 1) % count]).radius
                 arc = math.copysign(radius, vertex.bulge)
             found.append(Corner(vertex.x, vertex.y, arc=arc))
     return tuple(found)
+
+
+def _sides(one: Chords, count: int) -> int:
+    return (one.last - one.first) % count
+
+
+def _on_blank(one: Chords, box: tuple[float, float, float, float]) -> Chords:
+    """The same, told as an arc where the corner it rounds lies off the blank."""
+    if one.sharp is None or _within(Corner(*one.sharp), box) is not None:
+        return one
+    return replace(one, sharp=None)
+
+
+def _of_chords(one: Chords, vertex: Vertex) -> Corner:
+    """Chords as a rounding, or as an arc that starts at their first vertex."""
+    if one.sharp is not None:
+        return Corner(*one.sharp, radius=abs(one.radius))
+    return Corner(vertex.x, vertex.y, arc=one.radius)
 
 
 def _rounding(vertices: Sequence[Vertex], i: int) -> Corner | None:

@@ -15,7 +15,7 @@ EDGE = 7.0
 GAP = 7.0
 """Room between blocks, mm."""
 
-OPEN = 3
+OPEN = 5
 """So many of the last sheets still take what fits."""
 
 ROOM: Box = (EDGE, EDGE, SPACE_WIDTH - EDGE, SPACE_HEIGHT - EDGE)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from fitout.cutting.cut_list import CutLine
@@ -25,6 +25,12 @@ FINISHED = Pen(0.5, (6.0, 1.0, 0.5, 1.0))
 OUTSIDE = 1.1
 """From an edge to the line that tells it is finished, mm on paper."""
 
+RIM = 0.05
+"""What lies so near to the rectangle round a part lies on it, mm."""
+
+CLEAR = 0.8
+"""Room kept around the marks, mm."""
+
 SMALL = 1.8
 """Height of the words for the vehicle's sides (ISO 3098-1), mm."""
 
@@ -42,9 +48,12 @@ def finished_edges(panel: Panel, scale: float) -> Iterator[Mark]:
     """Lines beside the straight edges that the panel's edging names."""
     wanted = _finished(panel)
     loop = panel.outline.outer.anticlockwise()
+    notches = panel.edging.startswith("strap notches")
     for a, b in loop.segments():
         length = math.hypot(b.x - a.x, b.y - a.y)
         if a.bulge or length * scale < 2.0:
+            continue
+        if notches and _at_rim((a.x, a.y), (b.x, b.y), loop.bounds):
             continue
         out = ((b.y - a.y) / length, (a.x - b.x) / length)
         if not wanted(out):
@@ -55,6 +64,14 @@ def finished_edges(panel: Panel, scale: float) -> Iterator[Mark]:
         yield line(start, end, FINISHED, "FINISHED")
 
 
+def _at_rim(a: Point, b: Point, box: tuple[float, float, float, float]) -> bool:
+    """Whether an edge lies on the rectangle round the part, or leads off it."""
+    return any(
+        min(abs(x - box[0]), abs(x - box[2]), abs(y - box[1]), abs(y - box[3])) < RIM
+        for x, y in (a, b)
+    )
+
+
 class _Finished:
     """Whether an edge is finished, by where it looks: its outward normal on the part."""
 
@@ -63,7 +80,7 @@ class _Finished:
         self.words = panel.edging
 
     def __call__(self, out: Point) -> bool:
-        if self.words.startswith("all edges"):
+        if self.words.startswith(("all edges", "strap notches")):
             return True
         if self.words.startswith("slanting edge"):
             return min(abs(out[0]), abs(out[1])) > 0.05
@@ -110,9 +127,14 @@ def lay_marks(layout: Layout, line_: CutLine, scale: float, wording: Wording) ->
 
 def _lay(layout: Layout, ways: list[list[Mark]]) -> None:
     """Rather where no line is crossed, else where no text is met."""
-    clear = (way for way in ways if layout.is_free(extent(way)))
-    if not layout.first(clear):
+    if not layout.first(way for way in ways if _is_clear(layout, way)):
         layout.first(ways)
+
+
+def _is_clear(layout: Layout, marks: Sequence[Mark]) -> bool:
+    """Whether marks, their filled areas too, have room of their own."""
+    left, bottom, right, top = extent(marks)
+    return layout.is_free((left - CLEAR, bottom - CLEAR, right + CLEAR, top + CLEAR))
 
 
 def _places(size: tuple[float, float]) -> Iterator[Point]:
@@ -168,7 +190,10 @@ def _side(layout: Layout, edge: Edge, told: str, size: tuple[float, float]) -> N
                 written = Text(at, told, SMALL, "middle", turned, layer="SIDE")
                 yield [_wedge(written, edge), written]
 
-    layout.first(ways())
+    tried = list(ways())
+    # The triangle is filled: lines that run under it would not be seen.
+    if not layout.first(way for way in tried if layout.is_free(extent(way))):
+        layout.first(tried)
 
 
 def _wedge(text: Text, edge: Edge) -> Area:

@@ -22,6 +22,7 @@ from fitout.documents.drawings.features import (
     hole_kinds,
     openings,
 )
+from fitout.documents.drawings.ordinates import TOLD, Spot, distances, told_apart
 from fitout.documents.drawings.panel_marks import finished_edges, lay_marks
 from fitout.documents.paper.dimension import (
     HEIGHT,
@@ -49,11 +50,14 @@ from fitout.documents.wording import Wording
 from fitout.model.outline import Loop, Point, arc_of
 from fitout.model.panel import Face, Panel
 
-TOLD = 0.051
-"""Distances that differ by less are told as one, mm: the drawing tells tenths."""
-
 FARTHER = 0.6
 """What lies farther than this share of the way is dimensioned on the far side."""
+
+CORNER = "E"
+"""Before the numbers of an outline's corners: holes have bare numbers."""
+
+LETTERS = "CDFGHJKLMNPQRSTUVWXYZ"
+"""Capitals for openings: without those of corners and faces; I and O look like numbers."""
 
 NUMBERED = 5.0
 """Corners nearer to the last numbered one have no number of their own, mm on paper."""
@@ -209,61 +213,59 @@ def ring(loop: Loop, scale: float, pen: Pen, layer: str) -> Stroke:
 def _running(drawn: Picture) -> tuple[bool, bool]:
     """Running dimensions of all that has them; whether they tell overall length and width."""
     plan = drawn.plan
-    points: list[Point] = []
+    spots: list[Spot] = []
     if plan.corners_run:
-        points += [(c.x, c.y) for c in plan.corners]
-    across: list[Point] = list(points)
-    up: list[Point] = list(points)
+        spots += [Spot(c.x, c.y) for c in plan.corners]
+    across, up = list(spots), list(spots)
     if plan.openings_run:
         for one in plan.plain:
             x0, y0, x1, y1 = one.box
-            middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+            middle = Spot((x0 + x1) / 2.0, (y0 + y1) / 2.0)
             # A round opening is told by its middle, others by their edges.
-            across += [middle] if one.round else [(x0, y0), (x1, y0)]
-            up += [middle] if one.round else [(x0, y0), (x0, y1)]
+            across += [middle] if one.round else [Spot(x0, y0), Spot(x1, y0)]
+            up += [middle] if one.round else [Spot(x0, y0), Spot(x0, y1)]
     if plan.holes_run:
-        holes = [(hole.x, hole.y) for hole in drawn.panel.holes]
+        lettered = len(plan.kinds) > 1
+        holes = [
+            Spot(hole.x, hole.y, kind.letter if lettered else "")
+            for kind in plan.kinds
+            for hole in kind.holes
+        ]
         across += holes
         up += holes
     return _ordinates(drawn, across, 0), _ordinates(drawn, up, 1)
 
 
-def _ordinates(drawn: Picture, points: Iterable[Point], axis: int) -> bool:
+def _ordinates(drawn: Picture, spots: Iterable[Spot], axis: int) -> bool:
     """One for each distance but nought and the whole, on the side that its points are near.
 
     Those on the far side end with the whole, which is returned: it then needs no dimension.
     """
     whole = (drawn.line.length, drawn.line.width)
     sides: tuple[tuple[Side, Side], ...] = (("below", "above"), ("left", "right"))
-    listed = sorted(points, key=lambda p: (p[axis], p[1 - axis]))
-    near: list[Ordinate] = []
-    far: list[Ordinate] = []
-    for value in distinct((point[axis] for point in listed), TOLD):
-        if not TOLD < value < whole[axis] - TOLD:
-            continue
-        same = [p for p in listed if abs(p[axis] - value) <= TOLD]
-        least = min(same, key=lambda p: p[1 - axis])
-        most = max(same, key=lambda p: p[1 - axis])
-        told = drawn.length(value)
-        if least[1 - axis] > FARTHER * whole[1 - axis]:
-            far.append(Ordinate(drawn.at(*most), told))
-        else:
-            near.append(Ordinate(drawn.at(*least), told))
-    if far:
-        far.append(Ordinate(drawn.at(*whole), drawn.length(whole[axis])))
-    datum = (0.0, 0.0)
     edges = (0.0, drawn.size[1 - axis])
-    for told_here, side, edge in zip((near, far), sides[axis], edges, strict=True):
-        if told_here:
-            running(drawn.layout, datum, told_here, side, edge)
-    return bool(far)
+    listed = distances(spots, axis, whole[axis])
+    away = [min(s.at(1 - axis) for s in one.spots) > FARTHER * whole[1 - axis] for one in listed]
+    for far, side, edge in zip((False, True), sides[axis], edges, strict=True):
+        here = [one for one, there in zip(listed, away, strict=True) if there is far]
+        pick = max if far else min
+        ends = [pick(one.spots, key=lambda s: s.at(1 - axis)) for one in here]
+        told = told_apart(here, axis, drawn.scale, drawn.wording)
+        ordinates = [
+            Ordinate(drawn.at(end.x, end.y), words) for end, words in zip(ends, told, strict=True)
+        ]
+        if far and ordinates:
+            ordinates.append(Ordinate(drawn.at(*whole), drawn.length(whole[axis])))
+        if ordinates:
+            running(drawn.layout, (0.0, 0.0), ordinates, side, edge)
+    return any(away)
 
 
 def _corner_words(drawn: Picture) -> None:
     """Roundings by their radius; the corners of free outlines by their numbers."""
     plan = drawn.plan
     if not plan.corners_run:
-        _numbered(drawn, plan.corners, "")
+        _numbered(drawn, plan.corners, CORNER)
     else:
         radii: dict[float, list[Corner]] = {}
         for corner in plan.corners:
@@ -280,7 +282,16 @@ def _corner_words(drawn: Picture) -> None:
 
 def letters(plan: Plan) -> list[str]:
     """A capital for each free opening."""
-    return [chr(ord("A") + i % 26) * (1 + i // 26) for i in range(len(plan.free))]
+    return [_capital(i) for i in range(len(plan.free))]
+
+
+def plain_letters(plan: Plan) -> list[str]:
+    """A capital for each other opening that a table tells, after those of the free ones."""
+    return [_capital(len(plan.free) + i) for i in range(len(plan.plain))]
+
+
+def _capital(index: int) -> str:
+    return LETTERS[index % len(LETTERS)] * (1 + index // len(LETTERS))
 
 
 def _numbered(drawn: Picture, found: Sequence[Corner], letter: str) -> None:
@@ -312,13 +323,13 @@ def _opening_words(drawn: Picture) -> None:
     """What an opening is, at the end of a leader; its number where a table tells the rest."""
     plan, wording = drawn.plan, drawn.wording
     told: dict[str, list[Opening]] = {}
-    for i, one in enumerate(plan.plain, start=1):
+    for one, letter in zip(plan.plain, plain_letters(plan), strict=True):
         if plan.openings_run:
             told.setdefault(opening_told(one, wording), []).append(one)
         else:
             left, lower, right, upper = one.box
             middle = drawn.at((left + right) / 2.0, (lower + upper) / 2.0)
-            _inside_or_leader(drawn, middle, f"{i}")
+            _inside_or_leader(drawn, middle, letter)
     for words, same in told.items():
         many = f"{len(same)} × " if len(same) > 1 else ""
         left, lower, right, upper = same[0].box

@@ -25,14 +25,22 @@ from fitout.model.panel import Panel
 SCALES = (1, 2, 5, 10, 20)
 """Full size and reductions (ISO 5455)."""
 
-LARGEST = ((6, (140.0, 62.0)), (14, (180.0, 92.0)), (10_000, (305.0, 150.0)))
-"""A picture with up to so many features is no larger than this, mm on paper."""
+LARGEST: tuple[tuple[int, tuple[tuple[float, float], ...]], ...] = (
+    (0, ((105.0, 55.0),)),
+    (6, ((155.0, 90.0),)),
+    (14, ((180.0, 92.0), (115.0, 165.0))),
+    (10_000, ((305.0, 150.0),)),
+)
+"""A picture with up to so many features is no larger than one of these, mm on paper."""
 
 HEADING, LINE = 3.5, 4.2
 """Height of a part's number, and from one line of its notes to the next, mm."""
 
-THIN = (290.0, 16.0)
-"""A picture of a strip may be so long if it is no higher, mm on paper."""
+STRIP = (290.0, 30.0)
+"""A picture of a long part may be so long if it is no higher, mm on paper."""
+
+ROUNDED = 3.0
+"""Radius of a rounded edge, at most a quarter of the board's thickness, mm (common practice)."""
 
 NOTES_WIDTH = 135.0
 """Notes are wrapped at this width, or at the picture's if it is wider, mm."""
@@ -63,14 +71,14 @@ def panel_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
 def _sketch(lines: Sequence[CutLine], marks: Sequence[Mark], wording: Wording) -> Sketch:
     first, last = lines[0], lines[-1]
     alone = len(lines) == 1
+    number = ranges([line.number for line in lines])
+    title = wording.say("parts_titled", numbers=number)
     if alone:
-        title, number = first.name, first.number
-    else:
-        title = wording.say("parts_titled", first=first.number, last=last.number)
-        number = ", ".join(line.number for line in lines)
+        title = f"{', '.join(first.modules)}: {first.name}"
     name = first.number if alone else f"{first.number}-{last.number}"
     scales = sorted({scale_of(line) for line in lines})
-    boards = dict.fromkeys(material(line.panel, wording) for line in lines)
+    # On a sheet with several boards each part's heading tells its thickness.
+    boards = {line.board.key: material(line.panel, wording) for line in lines}
     return Sketch(
         title=title,
         kind=wording.say("part_drawing"),
@@ -79,9 +87,24 @@ def _sketch(lines: Sequence[CutLine], marks: Sequence[Mark], wording: Wording) -
         number=number,
         module=", ".join(dict.fromkeys(m for line in lines for m in line.modules)),
         scale=scales_told(scales),
-        material="; ".join(boards),
+        material="; ".join(boards) if len(boards) > 1 else "".join(boards.values()),
         mass=mass_told(first.mass_each_kg) if alone else "",
     )
+
+
+def ranges(numbers: Sequence[str]) -> str:
+    """Part numbers, three and more in a row by the first and the last: `P01, P04–P06`."""
+    rows: list[list[str]] = []
+    for number in sorted(numbers, key=lambda n: (n[:1], _digits(n))):
+        if rows and _digits(number) == _digits(rows[-1][-1]) + 1 and number[0] == rows[-1][0][0]:
+            rows[-1].append(number)
+        else:
+            rows.append([number])
+    return ", ".join(f"{row[0]}–{row[-1]}" if len(row) > 2 else ", ".join(row) for row in rows)
+
+
+def _digits(number: str) -> int:
+    return int("".join(c for c in number if c.isdigit()) or 0)
 
 
 def scales_told(scales: Sequence[int]) -> str:
@@ -105,7 +128,7 @@ def scale_of(line: CutLine) -> int:
     """The reduction a panel is drawn at: the larger, the more there is to see."""
     plan = plan_of(line.panel)
     features = len(line.panel.holes) + len(plan.corners) - 4 + 2 * len(plan.openings)
-    fitting = (next(size for most, size in LARGEST if features <= most), THIN)
+    fitting = (*next(sizes for most, sizes in LARGEST if features <= most), STRIP)
     return next(
         (
             scale
@@ -139,7 +162,7 @@ def with_heading(marks: Sequence[Mark], heading: str, notes: Iterable[str]) -> B
     y += 0.8
     for note in notes:
         for words in wrapped(note, 2.5, width):
-            told.append(Text((0.0, y), words, 2.5))
+            told.append(Text((0.0, y), words.removesuffix(" ·"), 2.5))
             y -= LINE
     y -= 1.0
     told += moved(marks, (-left, y - top))
@@ -158,8 +181,7 @@ def _notes(line: CutLine, wording: Wording) -> list[str]:
         f"{', '.join(line.modules)} · {say('count_off', count=line.quantity)} · {line.board.key} · "
         f"{size} · {mass_told(line.mass_each_kg)} · 1:{scale_of(line)}"
     ]
-    edging = say("edges_done", edging=wording.work(line.edging)) if line.edging else ""
-    notes.append(edging or say("edges_bare"))
+    notes.append(_edges(line, wording))
     sides = {looks(one) for one in line.panels}
     seen = say("face_seen")
     if len(sides) == 1:
@@ -179,3 +201,15 @@ def _notes(line: CutLine, wording: Wording) -> list[str]:
     if line.by_hand:
         notes.append(say("by_hand_note", count=line.by_hand))
     return notes
+
+
+def _edges(line: CutLine, wording: Wording) -> str:
+    """What is done to the edges, with the radius they are rounded to."""
+    say = wording.say
+    if not line.edging:
+        return say("edges_cut" if line.board.kind == "foam" else "edges_bare")
+    done = "; ".join(wording.work(words) for words in line.edging.split("; "))
+    if line.panel.edging.endswith("rounded"):
+        radius = wording.length(min(ROUNDED, line.thickness / 4.0))
+        done += " · " + say("edges_radius", radius=radius)
+    return say("edges_done", edging=done)

@@ -6,7 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from fitout.cutting.cut_list import CutLine
 from fitout.documents.drawings.features import Corner, corners
-from fitout.documents.drawings.panel_picture import Plan, depth_told, letters
+from fitout.documents.drawings.panel_picture import (
+    CORNER,
+    Plan,
+    depth_told,
+    letters,
+    plain_letters,
+)
 from fitout.documents.paper.table import Column, Table, without_empty
 from fitout.documents.wording import Wording
 
@@ -14,7 +20,7 @@ from fitout.documents.wording import Wording
 def tables(line: CutLine, plan: Plan, wording: Wording) -> Iterator[Table]:
     """The tables that go with the panel's picture."""
     if not plan.corners_run:
-        yield _corners(line, [("", plan.corners)], wording)
+        yield _corners(line, [(CORNER, plan.corners)], wording)
     if plan.plain and not plan.openings_run:
         yield _openings(line, plan, wording)
     free = zip(letters(plan), plan.free, strict=True)
@@ -59,11 +65,11 @@ def _onward(corner: Corner, wording: Wording) -> str:
 
 def _openings(line: CutLine, plan: Plan, wording: Wording) -> Table:
     rows: list[tuple[str, ...]] = []
-    for i, one in enumerate(plan.plain, start=1):
+    for letter, one in zip(plain_letters(plan), plan.plain, strict=True):
         along, across = one.size
         rows.append(
             (
-                f"{i}",
+                letter,
                 wording.work(one.purpose),
                 wording.length(one.box[0]),
                 wording.length(one.box[1]),
@@ -74,7 +80,7 @@ def _openings(line: CutLine, plan: Plan, wording: Wording) -> Table:
             )
         )
     columns = (
-        _number(wording),
+        Column(wording.say("column_number")),
         Column(wording.say("column_kind"), most=30.0),
         Column("x", "right"),
         Column("y", "right"),

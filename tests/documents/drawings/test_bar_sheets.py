@@ -19,9 +19,10 @@ def test_every_bar_is_dimensioned_whole(wagon: Dossier) -> None:
         if bar.section.wall is not None:
             assert f"wall {words.length(bar.section.wall)}" in told
         assert bar.length / scale_of(bar) <= 270.0
+        assert "measured from the end towards the" in " ".join(told)
 
 
 def test_bars_share_sheets_and_none_makes_none(wagon: Dossier, sawn: Dossier) -> None:
     (sheet,) = bar_sheets(wagon)
-    assert sheet.number == "B01, B02, B03"
+    assert sheet.number == "B01–B03"
     assert bar_sheets(sawn) == ()

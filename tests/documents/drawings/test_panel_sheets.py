@@ -7,6 +7,7 @@ from fitout.documents.drawings.panel_sheets import (
     SCALES,
     panel_blocks,
     panel_sheets,
+    ranges,
     scale_of,
     scales_told,
     with_heading,
@@ -18,12 +19,18 @@ from fitout.model.outline import rectangle
 from fitout.model.scribing import Scribe
 
 
+def _holds(told: str, number: str) -> bool:
+    """Whether a number is among `P01, P04–P06`."""
+    ends = (part.split("–") for part in told.split(", "))
+    return any(end[0] <= number <= end[-1] for end in ends)
+
+
 def test_each_part_has_one_heading_and_the_sheets_name_it(demo: Dossier) -> None:
     sheets = panel_sheets(demo)
     told = [m.text for s in sheets for m in s.marks if isinstance(m, Text) and m.bold]
     for line in demo.cuts.cut_list.lines:
         assert sum(t == line.number or t.startswith(f"{line.number} ") for t in told) == 1
-        assert any(line.number in sheet.number.split(", ") for sheet in sheets)
+        assert any(_holds(sheet.number, line.number) for sheet in sheets)
     assert len({sheet.name for sheet in sheets}) == len(sheets)
 
 
@@ -78,3 +85,25 @@ def test_what_is_left_to_scribe_is_told_and_drawn(wagon: Dossier) -> None:
     assert [m.pen for m in block.marks if isinstance(m, Stroke) and m.layer == "SCRIBE"] == [
         PHANTOM
     ]
+
+
+def test_a_sheet_is_titled_with_the_parts_that_are_on_it() -> None:
+    assert ranges(["P09", "P11", "P10", "P17"]) == "P09–P11, P17"
+    assert ranges(["P01", "P02"]) == "P01, P02"
+    assert ranges(["P98", "P99", "P100", "B01"]) == "B01, P98–P100"
+
+
+def test_a_long_part_is_not_drawn_smaller_than_a_sheet_has_room_for(sawn: Dossier) -> None:
+    """A drawer side of 1.1 m with ten holes and a groove is 223 mm long on paper."""
+    assert scale_of(sawn.cuts.cut_list.line("P07")) == 5
+
+
+def test_rounded_edges_have_a_radius_and_foam_is_left_as_cut(wagon: Dossier) -> None:
+    def told(number: str) -> str:
+        block = panel_blocks(wagon.cuts.cut_list.line(number), wagon.wording)[0][0]
+        return " ".join(m.text for m in block.marks if isinstance(m, Text))
+
+    foam = next(ln for ln in wagon.cuts.cut_list.lines if ln.board.kind == "foam")
+    assert "R3 on both faces" in told("P01")
+    assert "Edges: as cut" in told(foam.number)
+    assert "broken by hand" not in told(foam.number)
