@@ -17,6 +17,7 @@ import numpy.typing as npt
 
 from fitout.checks.detail import Detail
 from fitout.checks.order_fasteners import MEETS, OTHERS
+from fitout.checks.remedies import board_entry, thicker_sheets
 from fitout.checks.restraint_grip import EDGE_SHARE, SCREW_STEEL_MPA
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import at_most
@@ -28,6 +29,9 @@ from fitout.model.finding import Severity
 from fitout.model.hardware import Article
 from fitout.model.module import Joint, JointKind, Module, PlateDuty
 from fitout.model.panel import Panel
+
+LOAD_STEP_KG = 0.1
+"""How finely the load that a joint bears is looked for."""
 
 KNEE_INSET = 50.0
 """A knee's middle comes no nearer to an edge, mm: half of 100."""
@@ -68,10 +72,15 @@ class _Hung:
 
 @dataclass(frozen=True, slots=True)
 class _Loaded:
-    """What hangs, its load in words, and how much of its screws and of its glue that uses."""
+    """What hangs, its load, also in words, and how much of its screws and its glue that uses.
+
+    `each_n` is what a screw may bear while that load lies on it.
+    """
 
     hung: _Hung
+    duty: PlateDuty
     load: str
+    each_n: float
     worst_n: float
     screws: float
     glue: float
@@ -91,33 +100,58 @@ def joint_details(subject: Subject, module: Module) -> Iterator[Detail]:
         for hung in _hanging(subject, panel)
     ]
     if found:
-        yield _told(max(found, key=lambda f: (f.share, f.screws)))
+        yield _told(subject, max(found, key=lambda f: (f.share, f.screws)))
 
 
-def _told(worst: _Loaded) -> Detail:
+def _told(subject: Subject, worst: _Loaded) -> Detail:
     hung, count = worst.hung, len(worst.hung.places)
     part = hung.part
     sentence = (
         f"Of the joints in {part.module} that carry a panel, {part.name}'s is used most: "
         f"{worst.load} at the worst place presses with {worst.worst_n:.0f} N across one of its "
-        f"{count} screws ({hung.screw}), which may bear {hung.each_n:.0f} N"
+        f"{count} screws ({hung.screw}), which may bear {worst.each_n:.0f} N"
     )
     cure = ""
     if worst.screws <= 1.0:
         sentence += "."
+    elif worst.glue <= 1.0:
+        more = math.ceil(count * worst.screws)
+        cure = f"Glue it as well, or drive {more} screws in place of {count}."
+        sentence += f"; glued too, its {hung.glued / 100.0:.0f} cm² of edge hold. {cure}"
     else:
-        more = f"{math.ceil(count * worst.screws)} screws in place of {count}"
-        if worst.glue <= 1.0:
-            cure = f"Glue it as well, or drive {more}."
-            sentence += f"; glued too, its {hung.glued / 100.0:.0f} cm² of edge hold. {cure}"
-        else:
-            cure = f"Drive {more}."
-            sentence += f". {cure}"
+        cure = _cure(subject, worst)
+        sentence += f", nor would it hold if it were glued as well. {cure}"
     value = 100.0 * worst.share
     finding = at_most("carcass joint", part.id, value, 100.0, "%", sentence, SOURCE)
     if worst.screws > 1.0 and finding.severity is Severity.PASS:
         finding = dataclasses.replace(finding, severity=Severity.CAUTION)
     return Detail(finding, f"joint of {part.name}", cure)
+
+
+def _cure(subject: Subject, worst: _Loaded) -> str:
+    """What would hold, each reckoned anew: a thicker sheet, glued as well; less to carry."""
+    hung, duty = worst.hung, worst.duty
+    told = []
+    for sheet in thicker_sheets(subject, hung.part.board):
+        part = dataclasses.replace(hung.part, board=sheet)
+        glued = hung.glued * sheet.thickness / hung.part.thickness
+        if _loaded(duty, dataclasses.replace(hung, part=part, glued=glued)).share <= 1.0:
+            told.append(f"{sheet.key}, glued as well, would do ({board_entry(subject, hung.part)})")
+            break
+    low, high = 0.0, duty.load_kg
+    while high - low > LOAD_STEP_KG:
+        middle = (low + high) / 2.0
+        holds = _loaded(dataclasses.replace(duty, load_kg=middle), hung).share <= 1.0
+        low, high = (middle, high) if holds else (low, middle)
+    if low > 0.0:
+        told.append(f"carry {math.ceil(duty.load_kg - low):.0f} kg less on it and glue it as well")
+    if not told:
+        return (
+            "No thicker sheet of its sort would do, nor less to carry: it takes a support of its "
+            "own beneath it, or a smaller panel (a narrower module)."
+        )
+    # A sheet's name is told as the design has to write it.
+    return f"{'; or '.join(told)}." if len(told) > 1 or low == 0.0 else f"{told[0].capitalize()}."
 
 
 def _hanging(subject: Subject, panel: Panel) -> Iterator[_Hung]:
@@ -307,7 +341,7 @@ def _loaded(duty: PlateDuty, hung: _Hung) -> _Loaded:
     if not duty.patch:
         load = f"a bump of {BUMP_G:g} g on {goods or 'its own weight'}"
     used = whole / glue if glue else math.inf
-    return _Loaded(dataclasses.replace(hung, each_n=each), load, worst, worst / each, used)
+    return _Loaded(hung, duty, load, each, worst, worst / each, used)
 
 
 def _points(part: Panel) -> list[Spot]:

@@ -1,6 +1,7 @@
 """What hangs on screws between uprights, and strips beneath a deck, by hand."""
 
 import dataclasses
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -23,12 +24,14 @@ PLY = catalogue.load({}).sheets["birch ply 12"]
 LINES = (HardwareLine(article="wood screw 4 x 40", quantity=8, module="a", purpose="joints"),)
 
 
-def side(name: str, y: float, screws: tuple[float, ...], z: float = 106.0) -> Panel:
-    """An upright panel from x 0 to 300, z 0 to 200, its far face at y, screws through at z."""
+def side(
+    name: str, y: float, screws: tuple[float, ...], z: float = 106.0, deep: float = 300.0
+) -> Panel:
+    """An upright panel from x 0 to `deep`, z 0 to 200, its far face at y, screws through at z."""
     return Panel(
         name=name,
         module="a",
-        outline=Outline(rectangle(300.0, 200.0)),
+        outline=Outline(rectangle(deep, 200.0)),
         board=PLY,
         placement=along(0.0, y, 0.0),
         holes=tuple(Hole(x, z, 4.5, purpose="screw") for x in screws),
@@ -46,7 +49,9 @@ def found(subject: Make, module: Make, panel: Make) -> Callable[..., list[Findin
     ) -> list[Finding]:
         lines = entries.pop("hardware", LINES)
         shelf = panel("a/shelf", (0.0, 300.0), (0.0, 400.0), 100.0, board=PLY)
-        parts = [side("left", 412.0, screws), side("right", 0.0, screws), shelf]
+        deep = entries.pop("deep", 300.0)
+        sides = [side(*at, screws, deep=deep) for at in (("left", 412.0), ("right", 0.0))]
+        parts = [*sides, shelf]
         joints = tuple(Joint(f"a/{name}", "a/shelf", kind) for name in ("left", "right"))
         usual = {"load_kg": 20.0, "patch": False, **entries}
         duty = PlateDuty(
@@ -98,8 +103,28 @@ def test_glue_helps_where_screws_do_not(found: Make) -> None:
 def test_neither_does(found: Make) -> None:
     (finding,) = found((150.0,), load_kg=900.0)
     assert finding.severity is Severity.FAIL
-    assert "Glue" not in finding.sentence
-    assert "in place of 2" in finding.sentence
+    assert "in place of" not in finding.sentence
+    assert "nor would it hold if it were glued as well." in finding.sentence
+
+
+def test_what_would_hold_is_told_and_holds(found: Make) -> None:
+    """Two screws, edges of 12 mm glued: a thicker shelf for a little more, less to carry else."""
+    (little,) = found((150.0,), load_kg=200.0)
+    assert little.severity is Severity.FAIL
+    assert "birch ply 15, glued as well, would do (under `boards:`, for " in little.sentence
+    (much,) = found((150.0,), load_kg=900.0)
+    (told,) = re.findall(r"arry (\d+) kg less on it and glue it as well", much.sentence)
+    (enough,) = found((150.0,), load_kg=900.0 - int(told))
+    assert enough.severity is Severity.CAUTION
+    (too_much,) = found((150.0,), load_kg=901.0 - int(told))
+    assert too_much.severity is Severity.FAIL
+
+
+def test_where_nothing_would_hold_a_support_is_asked_for(found: Make) -> None:
+    """Two edges of 40 mm glue no thickness of board well enough for a knee."""
+    (finding,) = found((20.0,), load_kg=0.0, patch=True, deep=40.0)
+    assert finding.severity is Severity.FAIL
+    assert finding.sentence.endswith("or a smaller panel (a narrower module).")
 
 
 def test_what_lies_on_something_needs_no_screws(
