@@ -34,8 +34,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from ezdxf.document import Drawing
-
 from fitout.cutting.cut_list import CutLine
 from fitout.cutting.edging import strips_told
 from fitout.cutting.holding import lying, lying_mates
@@ -43,7 +41,7 @@ from fitout.cutting.plan import CutPlan, Sheet
 from fitout.cutting.run_out import run_out
 from fitout.cutting.scribing import scribe_lines
 from fitout.documents.dxf_entities import Entities, look
-from fitout.documents.dxf_file import new_drawing, plain, plain_metadata
+from fitout.documents.dxf_file import DxfFile, plain
 from fitout.documents.lettering import writing_room
 from fitout.documents.router_marks import marks
 from fitout.model.outline import Loop, Point, Vertex, arc_of
@@ -73,25 +71,23 @@ Shape = tuple[str, Loop | Hole]
 class CutFile:
     """A drawing to which layers are added as they are first drawn on; lives for one file."""
 
-    def __init__(self, drawing: Drawing) -> None:
-        self.entities = Entities(drawing)
-        self._drawing = drawing
+    def __init__(self) -> None:
+        self._file = DxfFile()
+        self.entities = Entities(self._file)
 
     def on(self, layer: str) -> str:
         """What an entity says to lie on a layer."""
-        if layer not in self._drawing.layers:
-            self._drawing.layers.add(layer, color=COLOURS[layer.split("_")[0]])
+        self._file.layer(layer, COLOURS[layer.split("_")[0]])
         return look(layer)
 
 
 def part_dxf(line: CutLine, bit: float = 0.0) -> bytes:
     """The cut file of one part, at the origin; `bit` is a router's, for open ends."""
-    with plain_metadata():
-        drawing = CutFile(new_drawing())
-        _draw_shapes(drawing, shapes(line.panel, bit=bit))
-        _draw_scribe_lines(drawing, line.panel)
-        _draw_text(drawing, line.panel, line, _note(line))
-        return drawing.entities.as_bytes()
+    drawing = CutFile()
+    _draw_shapes(drawing, shapes(line.panel, bit=bit))
+    _draw_scribe_lines(drawing, line.panel)
+    _draw_text(drawing, line.panel, line, _note(line))
+    return drawing.entities.as_bytes()
 
 
 def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
@@ -100,26 +96,25 @@ def sheet_dxf(sheet: Sheet, plan: CutPlan) -> bytes:
     Small parts come first: what lies in a larger part's cut-out is to be cut before it.
     KeyError if the plan's cut list lacks a placed part.
     """
-    with plain_metadata():
-        drawing = CutFile(new_drawing())
-        board = sheet.board
-        border = [(0.0, 0.0), (board.length, 0.0), (board.length, board.width), (0.0, board.width)]
-        drawing.entities.polyline(border, drawing.on(SHEET_LAYER), closed=True)
-        spec = plan.spec.of(board.key)
-        routed = spec.by == "router"
-        lines = [(plan.cut_list.line(placed.number), placed) for placed in sheet.placed]
-        lines.sort(key=lambda pair: pair[0].length * pair[0].width)
-        panels = [lying(placed, plan.cut_list) for _, placed in lines]
-        for panel, (line, placed) in zip(panels, lines, strict=True):
-            _draw_shapes(drawing, shapes(panel, spec.skin, spec.kerf) if routed else shapes(panel))
-            _draw_scribe_lines(drawing, panel)
-            _draw_text(drawing, panel, line, _called(line), placed.quarter_turns)
-        if routed:
-            mates = [lying_mates(placed, plan.cut_list) for _, placed in lines]
-            found, notes = marks(sheet, panels, mates, spec)
-            _draw_shapes(drawing, found)
-            _draw_notes(drawing, notes, board.width)
-        return drawing.entities.as_bytes()
+    drawing = CutFile()
+    board = sheet.board
+    border = [(0.0, 0.0), (board.length, 0.0), (board.length, board.width), (0.0, board.width)]
+    drawing.entities.polyline(border, drawing.on(SHEET_LAYER), closed=True)
+    spec = plan.spec.of(board.key)
+    routed = spec.by == "router"
+    lines = [(plan.cut_list.line(placed.number), placed) for placed in sheet.placed]
+    lines.sort(key=lambda pair: pair[0].length * pair[0].width)
+    panels = [lying(placed, plan.cut_list) for _, placed in lines]
+    for panel, (line, placed) in zip(panels, lines, strict=True):
+        _draw_shapes(drawing, shapes(panel, spec.skin, spec.kerf) if routed else shapes(panel))
+        _draw_scribe_lines(drawing, panel)
+        _draw_text(drawing, panel, line, _called(line), placed.quarter_turns)
+    if routed:
+        mates = [lying_mates(placed, plan.cut_list) for _, placed in lines]
+        found, notes = marks(sheet, panels, mates, spec)
+        _draw_shapes(drawing, found)
+        _draw_notes(drawing, notes, board.width)
+    return drawing.entities.as_bytes()
 
 
 def shapes(panel: Panel, skin: float = 0.0, bit: float = 0.0) -> list[Shape]:

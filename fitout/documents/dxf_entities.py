@@ -1,6 +1,6 @@
 """What a DXF file draws, written as the text that it becomes.
 
-The document around it (header, tables, blocks) is the library's; a record for each of many
+The document around it (header, tables, blocks) is `dxf_file`'s; a record for each of many
 thousand lines would take far longer than the lines themselves. Format: DXF R2000, ENTITIES
 section, each entity with its handle, its owner and its layer.
 """
@@ -10,9 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from ezdxf.document import Drawing
-
-from fitout.documents.dxf_file import as_bytes
+from fitout.documents.dxf_file import DxfFile
 from fitout.model.outline import Point
 
 Across = Literal["left", "middle", "right"]
@@ -36,11 +34,10 @@ def look(
 
 
 class Entities:
-    """The entities of a drawing in the order they were added; lives while one file is made."""
+    """The entities of a file in the order they were added; lives while one file is made."""
 
-    def __init__(self, drawing: Drawing) -> None:
-        self._drawing = drawing
-        self._owner = drawing.modelspace().layout_key
+    def __init__(self, file: DxfFile) -> None:
+        self._file = file
         self._told: list[str] = []
 
     def polyline(self, points: Sequence[Sequence[float]], look: str, *, closed: bool) -> None:
@@ -111,12 +108,12 @@ class Entities:
 
     def as_bytes(self) -> bytes:
         """The whole file."""
-        return as_bytes(self._drawing, "".join(self._told))
+        return self._file.as_bytes("".join(self._told))
 
     def _add(self, kind: str, look: str, told: str) -> None:
-        handle = self._drawing.entitydb.next_handle()
+        file = self._file
         self._told.append(
-            f"  0\n{kind}\n  5\n{handle}\n330\n{self._owner}\n100\nAcDbEntity\n{look}{told}"
+            f"  0\n{kind}\n  5\n{file.handle()}\n330\n{file.space}\n100\nAcDbEntity\n{look}{told}"
         )
 
 

@@ -7,7 +7,6 @@ the plan stands on a sheet of its own where the three don't fit one.
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
@@ -242,7 +241,7 @@ def _dressed(layout: Layout, scene: Scene, port: Port, words: str) -> Layout:
     within, and the dimensions go around it.
     """
     x = (port.corner[0] + port.right) / 2.0
-    tried = copy.deepcopy(layout)
+    tried = layout.copy()
     _dimensioned(tried, scene, port)
     over = Text((x, _top_of(tried, port) + 2.5), words, TITLE, "middle")
     if tried.first([[over]]):

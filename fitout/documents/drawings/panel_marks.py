@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from typing import Literal
 
 from fitout.cutting.cut_list import CutLine
@@ -121,14 +122,14 @@ def lay_marks(layout: Layout, line_: CutLine, scale: float, wording: Wording) ->
     inner = (room.length * scale, room.width * scale)
     places = [(corner[0] + x, corner[1] + y) for x, y in _places(inner)]
     if line_.grain_locked:
-        _lay(layout, [_grain(middle, wording.say("grain")) for middle in places])
-    _lay(layout, [_face(middle) for middle in places])
+        _lay(layout, partial(_grain, told=wording.say("grain")), places)
+    _lay(layout, _face, places)
 
 
-def _lay(layout: Layout, ways: list[list[Mark]]) -> None:
+def _lay(layout: Layout, mark: Callable[[Point], list[Mark]], places: Sequence[Point]) -> None:
     """Rather where no line is crossed, else where no text is met."""
-    if not layout.first(way for way in ways if _is_clear(layout, way)):
-        layout.first(ways)
+    if not layout.first(way for way in map(mark, places) if _is_clear(layout, way)):
+        layout.first(map(mark, places))
 
 
 def _is_clear(layout: Layout, marks: Sequence[Mark]) -> bool:

@@ -7,6 +7,7 @@ whether one did. Place short dimensions before long ones: they then lie further 
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -92,11 +93,15 @@ def chain(layout: Layout, points: Sequence[Point], texts: Sequence[str], side: S
     """Distances from each point to the next, on one line; points in their order along it."""
     frame = Frame(side)
     base = max(frame.of(point)[1] for point in points)
+
+    def in_room(level: float) -> bool:
+        return all(layout.holds(_reach(frame, point, level)) for point in points)
+
     return layout.first(
-        marks
-        for level in _levels(base)
+        _chain(frame, points, texts, level, outside)
+        # Extension lines that have once left the room only go on.
+        for level in itertools.takewhile(in_room, _levels(base))
         for outside in (False, True)
-        for marks in _chains(frame, points, texts, level, outside)
     )
 
 
@@ -105,39 +110,39 @@ def _levels(base: float) -> Iterator[float]:
     return (base + NEAREST + i * STEP for i in range(steps))
 
 
-def _chains(  # over budget: a chain is points and texts on a level of a side
+def _chain(  # over budget: a chain is points and texts on a level of a side
     frame: Frame, points: Sequence[Point], texts: Sequence[str], level: float, outside: bool
-) -> Iterator[list[Mark]]:
-    """Ways to draw a chain on that level: texts within their spans, or at its ends."""
+) -> Iterator[Mark]:
+    """A chain on that level: texts within their spans, or at its ends."""
     ends = [frame.of(point)[0] for point in points]
-    marks: list[Mark] = [_extension(frame, point, level) for point in points]
+    for point in points:
+        yield line(*_reach(frame, point, level), NARROW, EXTENSION)
     last = len(texts) - 1
     for i, (a, b, text) in enumerate(zip(ends, ends[1:], texts, strict=False)):
         low, high = sorted((a, b))
         wide = text_width(text, HEIGHT)
         tight = high - low < 2.0 * ARROW + 1.0
-        marks += _line(frame, low, high, level, tight)
+        yield from _line(frame, low, high, level, tight)
         # Where it doesn't fit between, it stands beside the arrow at the chain's end.
         beside = 2.0 * ARROW if tight else 0.0
         reach = beside + wide + 4.0 * AROUND
         if wide + 2.0 * AROUND + ABOVE <= high - low and not outside:
-            marks.append(_over(frame, (low + high) / 2.0, level, text, "middle"))
+            yield _over(frame, (low + high) / 2.0, level, text, "middle")
         elif i == last:
-            marks.append(_shelf(frame, high, high + reach, level))
-            marks.append(_over(frame, high + beside + 3.0 * AROUND, level, text, "left"))
+            yield _shelf(frame, high, high + reach, level)
+            yield _over(frame, high + beside + 3.0 * AROUND, level, text, "left")
         elif i == 0:
-            marks.append(_shelf(frame, low - reach, low, level))
-            marks.append(_over(frame, low - reach + AROUND, level, text, "left"))
+            yield _shelf(frame, low - reach, low, level)
+            yield _over(frame, low - reach + AROUND, level, text, "left")
         else:
-            marks.append(_over(frame, (low + high) / 2.0, level, text, "middle"))
-    yield marks
+            yield _over(frame, (low + high) / 2.0, level, text, "middle")
 
 
 def _shelf(frame: Frame, start: float, end: float, level: float) -> Stroke:
     return line(frame.point(start, level), frame.point(end, level), NARROW, DIMENSION)
 
 
-def _line(frame: Frame, low: float, high: float, level: float, tight: bool) -> list[Mark]:
+def _line(frame: Frame, low: float, high: float, level: float, tight: bool) -> Iterator[Mark]:
     """The dimension line from end to end with its heads, from outside where it is tight."""
     turn = 0.0 if frame.across else math.pi / 2.0
     if tight:
@@ -146,15 +151,15 @@ def _line(frame: Frame, low: float, high: float, level: float, tight: bool) -> l
     else:
         reach = (low, high)
         heads = ((low, turn + math.pi), (high, turn))
-    return [
-        line(frame.point(reach[0], level), frame.point(reach[1], level), NARROW, DIMENSION),
-        *(arrow(frame.point(at, level), toward) for at, toward in heads),
-    ]
+    yield line(frame.point(reach[0], level), frame.point(reach[1], level), NARROW, DIMENSION)
+    for at, toward in heads:
+        yield arrow(frame.point(at, level), toward)
 
 
-def _extension(frame: Frame, point: Point, level: float) -> Stroke:
+def _reach(frame: Frame, point: Point, level: float) -> tuple[Point, Point]:
+    """From where to where a point's extension line reaches."""
     along, out = frame.of(point)
-    return line(frame.point(along, out + OFF), frame.point(along, level + OVER), NARROW, EXTENSION)
+    return frame.point(along, out + OFF), frame.point(along, level + OVER)
 
 
 def _over(  # over budget: a text's place on a line of a side
@@ -181,20 +186,17 @@ def aligned(layout: Layout, a: Point, b: Point, text: str) -> bool:
     def at(along: float, out: float) -> Point:
         return a[0] + along * ux - out * uy, a[1] + along * uy + out * ux
 
-    def ways() -> Iterator[list[Mark]]:
-        for i in range(40):
-            out = NEAREST + i * STEP
-            base = out + lift if side > 0.0 else out + lift + HEIGHT - DESCENT * HEIGHT
-            yield [
-                line(at(0.0, OFF), at(0.0, out + OVER), NARROW, EXTENSION),
-                line(at(length, OFF), at(length, out + OVER), NARROW, EXTENSION),
-                line(at(0.0, out), at(length, out), NARROW, DIMENSION),
-                arrow(at(0.0, out), angle + math.pi),
-                arrow(at(length, out), angle),
-                Text(at(length / 2.0, base), text, HEIGHT, "middle", readable, layer=DIMENSION),
-            ]
+    def way(out: float) -> Iterator[Mark]:
+        base = out + lift if side > 0.0 else out + lift + HEIGHT - DESCENT * HEIGHT
+        yield line(at(0.0, OFF), at(0.0, out + OVER), NARROW, EXTENSION)
+        yield line(at(length, OFF), at(length, out + OVER), NARROW, EXTENSION)
+        yield line(at(0.0, out), at(length, out), NARROW, DIMENSION)
+        yield arrow(at(0.0, out), angle + math.pi)
+        yield arrow(at(length, out), angle)
+        yield Text(at(length / 2.0, base), text, HEIGHT, "middle", readable, layer=DIMENSION)
 
-    return length > text_width(text, HEIGHT) + 2.0 and layout.first(ways())
+    wide = text_width(text, HEIGHT) + 2.0
+    return length > wide and layout.first(way(NEAREST + i * STEP) for i in range(40))
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,9 +237,11 @@ def running(
     kink = KINK if moved else 0.0
     for i in range(60):
         level = base + 6.0 + i * STEP
-        marks: list[Mark] = []
-        for one, place in zip(told, places, strict=True):
-            marks += _ordinate(frame, one, place, level, kink)
+        marks = (
+            mark
+            for one, place in zip(told, places, strict=True)
+            for mark in _ordinate(frame, one, place, level, kink)
+        )
         if layout.first([marks]):
             layout.draw([Arc(datum, ORIGIN, pen=NARROW, layer=DIMENSION)])
             return True
@@ -291,28 +295,21 @@ def leader(
 
     `radius` is that of a circle around `tip` whose rim the arrow touches.
     """
-    return layout.first(_leaders(tip, text, dot, radius, ANGLES_DEG))
-
-
-def _leaders(
-    tip: Point, text: str, dot: bool, radius: float, angles_deg: Iterable[float]
-) -> Iterator[list[Mark]]:
     wide = text_width(text, HEIGHT) + 2.0 * AROUND
     lift = AROUND + ABOVE + DESCENT * HEIGHT
-    for reach in REACHES:
-        for degrees in angles_deg:
-            angle = math.radians(degrees)
-            cos, sin = math.cos(angle), math.sin(angle)
-            start = (tip[0] + radius * cos, tip[1] + radius * sin)
-            knee = (start[0] + reach * cos, start[1] + reach * sin)
-            way = 1.0 if cos >= 0.0 else -1.0
-            end = (knee[0] + way * wide, knee[1])
-            left = min(knee[0], end[0]) + AROUND
-            yield [
-                Stroke((start, knee, end), NARROW, layer=LEADER),
-                _dot(tip) if dot else arrow(start, angle + math.pi, LEADER),
-                Text((left, knee[1] + lift), text, HEIGHT, layer=DIMENSION),
-            ]
+
+    def way(reach: float, degrees: float) -> Iterator[Mark]:
+        angle = math.radians(degrees)
+        cos, sin = math.cos(angle), math.sin(angle)
+        start = (tip[0] + radius * cos, tip[1] + radius * sin)
+        knee = (start[0] + reach * cos, start[1] + reach * sin)
+        end = (knee[0] + (wide if cos >= 0.0 else -wide), knee[1])
+        left = min(knee[0], end[0]) + AROUND
+        yield Stroke((start, knee, end), NARROW, layer=LEADER)
+        yield _dot(tip) if dot else arrow(start, angle + math.pi, LEADER)
+        yield Text((left, knee[1] + lift), text, HEIGHT, layer=DIMENSION)
+
+    return layout.first(way(*one) for one in itertools.product(REACHES, ANGLES_DEG))
 
 
 def _dot(at: Point) -> Area:

@@ -33,10 +33,11 @@ def register() -> None:
     Raises:
         FontError: when its file is missing or can't be read.
     """
-    folder = Path(reportlab.__file__).parent / "fonts"
+    known = pdfmetrics.getRegisteredFontNames()
     for font in (REGULAR, BOLD):
-        if font in pdfmetrics.getRegisteredFontNames():
+        if font in known:
             continue
+        folder = Path(reportlab.__file__).parent / "fonts"
         try:
             pdfmetrics.registerFont(TTFont(font, str(folder / f"{font}.ttf")))
         except (TTFError, OSError) as error:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from fitout.documents.paper.marks import Area, Mark, Stroke, Text
-from fitout.documents.paper.room import Box, Shape, Taken, apart, bounds, lines_of, text_shape
+from fitout.documents.paper.room import Box, Shape, Taken, apart, box_of, lines_of, text_shape
 
 AROUND = 0.5
 """Room kept around each text, mm."""
@@ -50,40 +50,63 @@ class Layout:
             for shape in lines_of(mark):
                 self._lines.add(shape, mark)
 
-    def first(self, ways: Iterable[Sequence[Mark]]) -> bool:
-        """Draw the first way that fits; False if none does, and nothing is drawn."""
-        for marks in ways:
-            if self.fits(marks):
+    def copy(self) -> Layout:
+        """A layout with the same marks, to try something on."""
+        return Layout(
+            self.room, self.kept, list(self.marks), self._texts.copy(), self._lines.copy()
+        )
+
+    def first(self, ways: Iterable[Iterable[Mark]]) -> bool:
+        """Draw the first way that fits; False if none does, and nothing is drawn.
+
+        A way may make its marks one by one: it is asked for no more than the first that
+        doesn't fit, so those that are likely not to should come first.
+        """
+        for way in ways:
+            marks = self._fitting(way)
+            if marks is not None:
                 self.draw(marks)
                 return True
         return False
 
-    def fits(self, marks: Sequence[Mark]) -> bool:
+    def fits(self, marks: Iterable[Mark]) -> bool:
         """Whether marks lie in the room, their texts clear of all else, all else of texts."""
-        own = [shape for mark in marks for shape in lines_of(mark)]
-        return all(
-            self._text_fits(mark, own) if isinstance(mark, Text) else self._line_fits(mark)
-            for mark in marks
-        ) and _texts_apart(marks)
+        return self._fitting(marks) is not None
+
+    def holds(self, shape: Shape) -> bool:
+        """Whether a shape lies in the room and off what is kept free."""
+        return self._inside(box_of(shape))
 
     def is_free(self, box: Box) -> bool:
         """Whether a rectangle lies in the room and holds no text and no line."""
         left, bottom, right, top = box
-        shape = ((left, bottom), (right, bottom), (right, top), (left, top))
-        return self._inside(shape) and not self._texts.meets(shape) and not self._lines.meets(shape)
+        return self._is_clear(((left, bottom), (right, bottom), (right, top), (left, top)))
 
-    def _text_fits(self, text: Text, own: Sequence[Shape]) -> bool:
-        shape = text_shape(text, AROUND)
-        return (
-            self._inside(shape)
-            and not self._texts.meets(shape)
-            and not self._lines.meets(shape)
-            and all(apart(shape, other) for other in own)
-        )
+    def _fitting(self, way: Iterable[Mark]) -> list[Mark] | None:
+        """The marks of a way that fits; None as soon as one of them does not."""
+        marks: list[Mark] = []
+        lines: list[Shape] = []
+        texts: list[Shape] = []
+        for mark in way:
+            if isinstance(mark, Text):
+                shape = text_shape(mark, AROUND)
+                if not self._is_clear(shape):
+                    return None
+                texts.append(shape)
+            else:
+                shapes = list(lines_of(mark))
+                if not self._line_fits(mark, shapes):
+                    return None
+                lines += shapes
+            marks.append(mark)
+        own = all(apart(text, line) for text in texts for line in lines)
+        return marks if own and _texts_apart(marks) else None
 
-    def _line_fits(self, mark: Mark) -> bool:
-        shapes = list(lines_of(mark))
-        if not all(self._inside(s) and not self._texts.meets(s) for s in shapes):
+    def _is_clear(self, shape: Shape) -> bool:
+        return self.holds(shape) and not self._texts.meets(shape) and not self._lines.meets(shape)
+
+    def _line_fits(self, mark: Mark, shapes: Sequence[Shape]) -> bool:
+        if not all(self.holds(s) and not self._texts.meets(s) for s in shapes):
             return False
         if isinstance(mark, Area):
             return True
@@ -93,15 +116,15 @@ class Layout:
             return not any(self._crosses_leader(shape) for shape in shapes)
         return True
 
-    def _inside(self, shape: Shape) -> bool:
-        left, bottom, right, top = bounds((shape,))
+    def _inside(self, box: Box) -> bool:
+        left, bottom, right, top = box
         if left < self.room[0] or bottom < self.room[1]:
             return False
         if right > self.room[2] or top > self.room[3]:
             return False
         return all(
-            right <= box[0] or left >= box[2] or top <= box[1] or bottom >= box[3]
-            for box in self.kept
+            right <= low_x or left >= high_x or top <= low_y or bottom >= high_y
+            for low_x, low_y, high_x, high_y in self.kept
         )
 
     def _beside(self, shape: Shape) -> bool:

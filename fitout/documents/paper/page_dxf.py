@@ -10,10 +10,9 @@ import math
 from functools import lru_cache
 
 from ezdxf import colors
-from ezdxf.document import Drawing
 
 from fitout.documents.dxf_entities import Entities, look
-from fitout.documents.dxf_file import new_drawing, plain, plain_metadata
+from fitout.documents.dxf_file import DxfFile, plain
 from fitout.documents.paper.marks import (
     BLACK,
     WHITE,
@@ -36,30 +35,26 @@ WIDTHS = (13, 18, 25, 35, 50, 70, 100)
 
 def page_dxf(page: Page) -> bytes:
     """The page's marks as a DXF file, its lower left corner at the origin."""
-    with plain_metadata():
-        drawing = new_drawing()
-        drawing.styles.add(STYLE, font=FONT)
-        drawing.header["$LTSCALE"] = 1.0
-        drawing.header["$LWDISPLAY"] = 1
-        drawing.header["$EXTMIN"] = (0.0, 0.0, 0.0)
-        drawing.header["$EXTMAX"] = (page.width, page.height, 0.0)
-        entities = Entities(drawing)
-        layers: set[str] = set()
-        for mark in page.marks:
-            if mark.layer not in layers:
-                layers.add(mark.layer)
-                if mark.layer not in drawing.layers:
-                    drawing.layers.add(mark.layer)
-            _draw(drawing, entities, mark)
-        return entities.as_bytes()
+    file = DxfFile((
+        ("$LTSCALE", 1.0),
+        ("$LWDISPLAY", 1),
+        ("$EXTMIN", (0.0, 0.0, 0.0)),
+        ("$EXTMAX", (page.width, page.height, 0.0)),
+    ))  # fmt: skip
+    file.style(STYLE, FONT)
+    entities = Entities(file)
+    for mark in page.marks:
+        file.layer(mark.layer)
+        _draw(file, entities, mark)
+    return entities.as_bytes()
 
 
-def _draw(drawing: Drawing, entities: Entities, mark: Mark) -> None:
+def _draw(file: DxfFile, entities: Entities, mark: Mark) -> None:
     match mark:
         case Stroke(points, pen, closed):
-            entities.polyline(points, _line(drawing, pen, mark.layer), closed=closed)
+            entities.polyline(points, _line(file, pen, mark.layer), closed=closed)
         case Arc(centre, radius, start, end, pen):
-            drawn = _line(drawing, pen, mark.layer)
+            drawn = _line(file, pen, mark.layer)
             if end - start >= 360.0:
                 entities.circle(centre, radius, drawn)
             else:
@@ -74,8 +69,8 @@ def _draw(drawing: Drawing, entities: Entities, mark: Mark) -> None:
             _text(entities, mark)
 
 
-def _line(drawing: Drawing, pen: Pen, layer: str) -> str:
-    linetype = _linetype(drawing, pen.dashes) if pen.dashes else ""
+def _line(file: DxfFile, pen: Pen, layer: str) -> str:
+    linetype = _linetype(file, pen.dashes) if pen.dashes else ""
     return look(layer, linetype, _index(pen.colour), _weight(pen.width))
 
 
@@ -85,12 +80,10 @@ def _weight(width: float) -> int:
     return min(WIDTHS, key=lambda known: abs(known - 100.0 * width))
 
 
-def _linetype(drawing: Drawing, dashes: tuple[float, ...]) -> str:
+def _linetype(file: DxfFile, dashes: tuple[float, ...]) -> str:
     """The name of the line type with those dashes and gaps, which is added at first use."""
     name = "DASH_" + "_".join(f"{round(100.0 * length)}" for length in dashes)
-    if name not in drawing.linetypes:
-        signed = [length if i % 2 == 0 else -length for i, length in enumerate(dashes)]
-        drawing.linetypes.add(name, [sum(dashes), *signed])
+    file.linetype(name, [length if i % 2 == 0 else -length for i, length in enumerate(dashes)])
     return name
 
 

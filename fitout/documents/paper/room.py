@@ -71,16 +71,19 @@ def lines_of(mark: Mark) -> Iterator[Shape]:
 
 def bounds(shapes: Iterable[Shape]) -> Box:
     """The rectangle around all of them; a box of no size at the origin around none."""
-    points = [point for shape in shapes for point in shape]
-    if len(points) == 2:
-        (ax, ay), (bx, by) = points
+    points = tuple(point for shape in shapes for point in shape)
+    return box_of(points) if points else (0.0, 0.0, 0.0, 0.0)
+
+
+def box_of(shape: Shape) -> Box:
+    """The rectangle around points, of which there is at least one."""
+    if len(shape) == 2:
+        (ax, ay), (bx, by) = shape
         return (
             ax if ax < bx else bx, ay if ay < by else by,
             bx if ax < bx else ax, by if ay < by else ay,
         )  # fmt: skip
-    if not points:
-        return 0.0, 0.0, 0.0, 0.0
-    xs, ys = zip(*points, strict=True)
+    xs, ys = zip(*shape, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
 
 
@@ -99,8 +102,8 @@ def extent(marks: Iterable[Mark]) -> Box:
 
 def apart(one: Shape, other: Shape) -> bool:
     """Whether two convex polygons or lines have no point in common (separating axes)."""
-    left, bottom, right, top = bounds((one,))
-    far_left, far_bottom, far_right, far_top = bounds((other,))
+    left, bottom, right, top = box_of(one)
+    far_left, far_bottom, far_right, far_top = box_of(other)
     if right < far_left or far_right < left or top < far_bottom or far_top < bottom:
         return True
     return _parted(one, other)
@@ -138,9 +141,13 @@ class Taken:
 
     cells: dict[tuple[int, int], list[tuple[Box, Shape, Mark]]] = field(default_factory=dict)
 
+    def copy(self) -> Taken:
+        """The same shapes, to which others can be added."""
+        return Taken({cell: list(noted) for cell, noted in self.cells.items()})
+
     def add(self, shape: Shape, mark: Mark) -> None:
         """Note a shape."""
-        box = bounds((shape,))
+        box = box_of(shape)
         for cell in _cells(shape, box):
             self.cells.setdefault(cell, []).append((box, shape, mark))
 
@@ -149,7 +156,7 @@ class Taken:
 
         Each comes once or more.
         """
-        box = bounds((shape,))
+        box = box_of(shape)
         left, bottom, right, top = box
         for cell in _cells(shape, box):
             for (x0, y0, x1, y1), other, mark in self.cells.get(cell, ()):
