@@ -22,13 +22,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from fitout.cutting.bodies import TOUCH, Body, near
+from fitout.cutting.bodies import TOUCH, Body, block_round, meeting
 from fitout.cutting.cut_list import CutLine, CutList
 from fitout.cutting.distance import distance, edges
 from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Loop, Outline, Point, Vertex, circle, rectangle
 from fitout.model.panel import Bar, Face, Panel
-from fitout.model.placement import Placement, Vector
 
 LEAST_WEB = 6.0
 """Least material between a relief and another edge, mm (common practice)."""
@@ -243,17 +242,12 @@ def _sat_in(
         for s in SHARES
         for d in SHARES
     ]
-    return any(
-        body.holds(_at(panel.placement, spot))
-        for panel in line.panels
-        for body in near(bodies, panel.placement.at(x, y, sum(depths) / 2.0), depths)
-        if body.part.id != panel.id
-        for spot in spots
-    )
-
-
-def _at(place: Placement, spot: Vector) -> Vector:
-    return place.at(*spot)
+    for panel in line.panels:
+        places = [panel.placement.at(*spot) for spot in spots]
+        for body in meeting(bodies, block_round(places)):
+            if body.part.id != panel.id and any(body.holds(place) for place in places):
+                return True
+    return False
 
 
 def _thin(corner: Corner, panel: Panel, which: int, spec: CuttingSpec) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterable, Sequence
 from typing import Literal
 
 from fitout.cutting.fits import CLOSE
@@ -22,11 +23,14 @@ Box = tuple[float, float, float, float]
 """Least x, least y, greatest x, greatest y."""
 
 
-def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list[Layout]:
+def fill(
+    blanks: Sequence[Blank], size: tuple[float, float], rule: Rule, most: float = math.inf
+) -> list[Layout]:
     """Lay `blanks` in the order given on as few sheets of `size` as the rule manages.
 
     Every blank must fit an empty sheet in one of its turns. Each sheet keeps the list of
-    all maximal free rectangles; the rooms in a blank join it once the blank is laid.
+    all maximal free rectangles; the rooms in a blank join it once the blank is laid. Gives
+    nothing where it would take more than `most` sheets.
     """
     laid: list[list[Laid]] = []
     free: list[list[Box]] = []
@@ -34,6 +38,8 @@ def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list
         offers = (_best(boxes, blank, rule) for boxes in free)
         sheet, found = next(((i, f) for i, f in enumerate(offers) if f), (len(free), None))
         if found is None:
+            if len(laid) >= most:
+                return []
             laid.append([])
             free.append([(0.0, 0.0, *size)])
             found = _best(free[sheet], blank, rule)
@@ -118,19 +124,20 @@ def _without(boxes: Sequence[Box], taken: Box) -> list[Box]:
         if ty1 < y1 - CLOSE:
             pieces.append((x0, ty1, x1, y1))
     for i, piece in enumerate(pieces):
-        others = (*kept, *pieces[i + 1 :])
-        if not any(_holds(other, piece) for other in others):
+        if not (_lies_in(piece, kept) or _lies_in(piece, pieces[i + 1 :])):
             kept.append(piece)
     return kept
 
 
-def _holds(outer: Box, inner: Box) -> bool:
-    return (
-        outer[0] <= inner[0] + CLOSE
-        and outer[1] <= inner[1] + CLOSE
-        and outer[2] >= inner[2] - CLOSE
-        and outer[3] >= inner[3] - CLOSE
-    )
+def _lies_in(inner: Box, boxes: Iterable[Box]) -> bool:
+    """Whether one of the boxes holds it."""
+    left, low, right, top = inner
+    left, low, right, top = left + CLOSE, low + CLOSE, right - CLOSE, top - CLOSE
+    # A loop of its own, for this is asked some hundred thousand times.
+    for x0, y0, x1, y1 in boxes:  # noqa: SIM110
+        if x0 <= left and y0 <= low and x1 >= right and y1 >= top:
+            return True
+    return False
 
 
 def apart(rects: Sequence[Rect]) -> list[Rect]:

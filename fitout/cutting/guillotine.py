@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
@@ -31,10 +32,13 @@ RULES: tuple[Rule, ...] = tuple(
 )
 
 
-def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list[Layout]:
+def fill(
+    blanks: Sequence[Blank], size: tuple[float, float], rule: Rule, most: float = math.inf
+) -> list[Layout]:
     """Lay `blanks` in the order given on as few sheets of `size` as the rule manages.
 
-    Every blank must fit an empty sheet in one of its turns.
+    Every blank must fit an empty sheet in one of its turns. Gives nothing where it would
+    take more than `most` sheets.
     """
     choice, split, first_sheet = rule
     roots: list[Piece] = []
@@ -42,6 +46,8 @@ def fill(blanks: Sequence[Blank], size: tuple[float, float], rule: Rule) -> list
     for blank in blanks:
         found = _best(free, blank, choice, first_sheet)
         if found is None:
+            if len(roots) >= most:
+                return []
             root = Piece(0.0, 0.0, *size)
             roots.append(root)
             free.append([root])
@@ -61,12 +67,13 @@ def _best(
 ) -> tuple[int, int, bool] | None:
     """Sheet, piece and turn with the least waste by `choice`; earlier ones win ties."""
     best: tuple[int, int, bool] | None = None
-    least = (float("inf"), float("inf"))
+    least, then = math.inf, math.inf
     turns = blank.turns
     for sheet, pieces in enumerate(free):
         for spot, piece in enumerate(pieces):
+            along, across = piece.length, piece.width
             for length, width, turned in turns:
-                rest_length, rest_width = piece.length - length, piece.width - width
+                rest_length, rest_width = along - length, across - width
                 if rest_length < -CLOSE or rest_width < -CLOSE:
                     continue
                 if rest_length < rest_width:
@@ -74,13 +81,13 @@ def _best(
                 else:
                     short, long = rest_width, rest_length
                 if choice == "least short side":
-                    waste = (short, long)
+                    waste, next_waste = short, long
                 elif choice == "least area":
-                    waste = (piece.length * piece.width, short)
+                    waste, next_waste = along * across, short
                 else:
-                    waste = (long, short)
-                if waste < least:
-                    least, best = waste, (sheet, spot, turned)
+                    waste, next_waste = long, short
+                if waste < least or (waste == least and next_waste < then):
+                    least, then, best = waste, next_waste, (sheet, spot, turned)
         if first_sheet and best is not None:
             return best
     return best

@@ -6,7 +6,6 @@ lie between parts, so that parts which touch there lie exactly one gap apart her
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fitout.cutting.fits import CLOSE
@@ -82,18 +81,17 @@ class Layout:
 
 def sawn(root: Piece) -> Layout:
     """The layout of a sheet that an engine has taken apart."""
-    leaves = list(_leaves(root))
-    laid = tuple(leaf.laid for leaf in leaves if leaf.laid is not None)
-    free = tuple(
-        Rect(leaf.x, leaf.y, leaf.length, leaf.width) for leaf in leaves if leaf.laid is None
-    )
-    return Layout(laid, free, root)
-
-
-def _leaves(piece: Piece) -> Iterator[Piece]:
-    if piece.first is None:
-        yield piece
-        return
-    yield from _leaves(piece.first)
-    if piece.second is not None:
-        yield from _leaves(piece.second)
+    laid: list[Laid] = []
+    free: list[Rect] = []
+    pending = [root]
+    while pending:
+        piece = pending.pop()
+        if piece.first is not None:
+            if piece.second is not None:
+                pending.append(piece.second)
+            pending.append(piece.first)
+        elif piece.laid is not None:
+            laid.append(piece.laid)
+        else:
+            free.append(Rect(piece.x, piece.y, piece.length, piece.width))
+    return Layout(tuple(laid), tuple(free), root)

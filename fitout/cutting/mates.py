@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from fitout.cutting.bodies import Body, near
+from fitout.cutting.bodies import Body, block_round, meeting
 from fitout.cutting.cut_list import CutLine, CutList
 from fitout.model.cutting import CuttingSpec
 from fitout.model.outline import Point
@@ -41,6 +41,7 @@ def mated(cuts: CutList, bodies: Sequence[Panel | Bar], spec: CuttingSpec) -> Cu
 
 def _mates(line: CutLine, bodies: Sequence[Body]) -> Iterator[tuple[Point, Point]]:
     """The stretches of straight edge that meet a body at any of the part's panels."""
+    others = [(panel, _beside(panel, bodies)) for panel in line.panels]
     for a, b in line.panel.outline.outer.anticlockwise().segments():
         run = math.hypot(b.x - a.x, b.y - a.y)
         if a.bulge or run < STEP:
@@ -52,7 +53,7 @@ def _mates(line: CutLine, bodies: Sequence[Body]) -> Iterator[tuple[Point, Point
         start: Point | None = None
         for here, there in pairwise(ends):
             middle = ((here[0] + there[0]) / 2.0, (here[1] + there[1]) / 2.0)
-            meets = _meets(line, bodies, middle, outwards)
+            meets = _meets(others, line.thickness, middle, outwards)
             if meets and start is None:
                 start = here
             elif not meets and start is not None:
@@ -62,16 +63,26 @@ def _mates(line: CutLine, bodies: Sequence[Body]) -> Iterator[tuple[Point, Point
             yield start, ends[-1]
 
 
-def _meets(line: CutLine, bodies: Sequence[Body], at: Point, outwards: Point) -> bool:
-    thick = line.thickness
+def _beside(panel: Panel, bodies: Sequence[Body]) -> list[Body]:
+    """The bodies that its edges may meet."""
+    (x0, y0, z0), (x1, y1, z1) = Body(panel).block
+    off = OFF[-1]
+    grown = (x0 - off, y0 - off, z0 - off), (x1 + off, y1 + off, z1 + off)
+    return [body for body in meeting(bodies, grown) if body.part.id != panel.id]
+
+
+def _meets(
+    others: Sequence[tuple[Panel, Sequence[Body]]], thick: float, at: Point, outwards: Point
+) -> bool:
+    """Whether anything beside one of the panels stands against their edge at a place."""
     spots = [
         (at[0] + off * outwards[0], at[1] + off * outwards[1], depth * thick)
         for off in OFF
         for depth in DEPTHS
     ]
-    for panel in line.panels:
+    for panel, beside in others:
         places = [panel.placement.at(*spot) for spot in spots]
-        for body in near(bodies, panel.placement.at(*at, thick / 2.0), (0.0, thick)):
-            if body.part.id != panel.id and any(body.holds(place) for place in places):
+        for body in meeting(beside, block_round(places)):
+            if any(body.holds(place) for place in places):
                 return True
     return False

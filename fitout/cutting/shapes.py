@@ -9,6 +9,7 @@ by convex pieces), holes kept: a small part may lie in a cut-out of a large one.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -139,15 +140,27 @@ def convex_pieces(solid: Area) -> tuple[Array, ...]:
 
 def barred(there: Shape, here: Shape) -> Area:
     """Where the origin of `here` may not lie while that of `there` lies at (0, 0)."""
-    sums = _sums(there.beside(here), here.beside(there))
-    return sums[0] if len(sums) == 1 else shapely.union_all(sums)
+    return _barred([there], here)[0]
 
 
-def _sums(there: Sequence[Array], here: Sequence[Array]) -> Area:
-    """The Minkowski sums of convex polygons and others mirrored at the origin, every pair's."""
-    corners = [(a[:, None, :] - b[None, :, :]).reshape(-1, 2) for a in there for b in here]
+def _barred(others: Sequence[Shape], here: Shape) -> list[Area]:
+    """What `barred` gives for each of several shapes that may be there."""
+    corners: list[Array] = []
+    ends = [0]
+    for there in others:
+        mine = here.beside(there)
+        corners += [
+            (a[:, None, :] - b[None, :, :]).reshape(-1, 2) for a in there.beside(here) for b in mine
+        ]
+        ends.append(len(corners))
+    # The Minkowski sums of convex polygons and others mirrored at the origin, every pair's:
+    # the hulls of some lines through what their corners add up to.
     pair = np.repeat(np.arange(len(corners)), [len(points) for points in corners])
-    return shapely.convex_hull(shapely.multipoints(np.concatenate(corners), indices=pair))
+    lines = shapely.linestrings(np.concatenate(corners), indices=pair)
+    sums = shapely.convex_hull(lines)
+    return [
+        sums[i] if j - i == 1 else shapely.union_all(sums[i:j]) for i, j in itertools.pairwise(ends)
+    ]
 
 
 class Barred:
@@ -155,26 +168,33 @@ class Barred:
 
     def __init__(self, shapes: Sequence[Shape]) -> None:
         self.shapes = shapes
-        self._known: dict[tuple[int, int], Area] = {}
+        self._known: dict[tuple[int, int], tuple[Area, Array]] = {}
         self._boxes = [shape.box for shape in shapes]
 
     def beyond(self, there: int, here: int, box: Box) -> bool:
-        """Whether all that `between` tells lies outside a box; quickly told."""
+        """Whether all that is barred lies outside a box; quickly told."""
         (x0, y0, x1, y1), (u0, v0, u1, v1) = self._boxes[there], self._boxes[here]
         left, low, right, top = box
         return x1 - u0 < left or x0 - u1 > right or y1 - v0 < low or y0 - v1 > top
 
-    def between(self, there: int, here: int) -> Area:
-        """Where shape number `here` may not lie beside shape number `there`."""
-        key = (there, here)
-        if key not in self._known:
-            self._known[key] = barred(self.shapes[there], self.shapes[here])
-        return self._known[key]
+    def beside(self, lain: Sequence[tuple[int, float, float]], here: int) -> list[Area]:
+        """Where shape number `here` may not lie beside others: each one's number and origin."""
+        new = {there for there, _, _ in lain if (there, here) not in self._known}
+        if new:
+            self._learn(sorted(new), here)
+        found = [self._known[there, here] for there, _, _ in lain]
+        moved = np.array([area for area, _ in found], dtype=object)
+        corners = [points for _, points in found]
+        origins = np.array([(x, y) for _, x, y in lain])
+        shifts = np.repeat(origins, [len(points) for points in corners], axis=0)
+        shapely.set_coordinates(moved, np.concatenate(corners) + shifts)
+        return list(moved)
 
-
-def shifted(area: Area, x: float, y: float) -> Area:
-    """The area moved by (x, y)."""
-    return shapely.transform(area, lambda points: points + np.array([x, y]))
+    def _learn(self, new: Sequence[int], here: int) -> None:
+        """Work out what is barred by others at the origin, and the corners of that."""
+        areas = _barred([self.shapes[there] for there in new], self.shapes[here])
+        for there, area in zip(new, areas, strict=True):
+            self._known[there, here] = area, shapely.get_coordinates(area)
 
 
 def _narrow_side(bounds: tuple[float, float, float, float]) -> float:

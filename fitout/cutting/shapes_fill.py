@@ -14,7 +14,7 @@ import numpy as np
 import shapely
 
 from fitout.cutting.fits import Size
-from fitout.cutting.shapes import SNUG, Area, Barred, shifted
+from fitout.cutting.shapes import SNUG, Area, Barred
 from fitout.model.placement import Array
 
 Rule = Callable[[Array, float, float], Array]
@@ -85,7 +85,10 @@ class Floor:
                 if min(room, rise) < -SNUG
                 else shapely.box(-SNUG, -SNUG, room + SNUG, rise + SNUG)
             )
-        for other in self.lain[seen:]:
+        new = self.lain[seen:]
+        if new and not region.is_empty:
+            bars = self.bars.beside([(other.shape, other.x, other.y) for other in new], shape)
+        for number, other in enumerate(new):
             if region.is_empty:
                 break
             self.work += LOOK + shapely.get_num_coordinates(region)
@@ -93,8 +96,7 @@ class Floor:
             box = (left - other.x, low - other.y, right - other.x, top - other.y)
             if self.bars.beyond(other.shape, shape, box):
                 continue
-            bar = self.bars.between(other.shape, shape)
-            region = shapely.difference(region, shifted(bar, other.x, other.y))
+            region = shapely.difference(region, bars[number])
         self._open[shape] = (region, len(self.lain))
         return region
 

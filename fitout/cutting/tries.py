@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from fitout.cutting import free, guillotine
 from fitout.cutting.beam import Enough
@@ -17,7 +18,6 @@ from fitout.cutting.layout import Blank, Layout, Piece
 from fitout.cutting.plan import gap_between
 from fitout.model.cutting import CuttingSpec
 
-Fill = Callable[[Sequence[Blank]], list[Layout]]
 Check = Callable[[], None]
 
 ORDERS: tuple[Callable[[Blank], tuple[float, ...]], ...] = (
@@ -48,14 +48,26 @@ POLISHED = 40
 """Sheets beyond so many are not laid anew for fewer settings."""
 
 
-def fills_of(size: Size, spec: CuttingSpec) -> list[Fill]:
-    """Each rule of the engines that may be used on sheets of a (grown) size."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Fill:
+    """A rule of an engine; those that are `alike` lay the same where one sheet is enough."""
+
+    lay: Callable[[Sequence[Blank]], list[Layout]]
+    alike: Hashable
+
+
+def fills_of(size: Size, spec: CuttingSpec, most: float = math.inf) -> list[Fill]:
+    """Each rule of the engines that may be used on sheets of a (grown) size.
+
+    They give nothing where they would take more than `most` sheets.
+    """
 
     def sawn(rule: guillotine.Rule) -> Fill:
-        return lambda blanks: guillotine.fill(blanks, size, rule)
+        # Which of several sheets is taken makes no difference while there is but one.
+        return Fill(lambda blanks: guillotine.fill(blanks, size, rule, most), rule[:2])
 
     def routed(rule: free.Rule) -> Fill:
-        return lambda blanks: free.fill(blanks, size, rule)
+        return Fill(lambda blanks: free.fill(blanks, size, rule, most), rule)
 
     fills = [sawn(rule) for rule in guillotine.RULES]
     return fills if spec.by == "saw" else [routed(rule) for rule in free.RULES] + fills
@@ -64,12 +76,22 @@ def fills_of(size: Size, spec: CuttingSpec) -> list[Fill]:
 def tried(
     blanks: Sequence[Blank], fills: Sequence[Fill], most: int = MOST_TRIES
 ) -> Iterator[list[Layout]]:
-    """What the rules make of the blanks in several orders; fewer tries with many blanks."""
+    """What the rules make of the blanks in several orders; fewer tries with many blanks.
+
+    What is sure to come out as it did before is left out, though it counts as tried.
+    """
     share = min(1.0, (FEW_PARTS / max(1, len(blanks))) ** 2)
     count = max(LEAST_TRIES, int(most * share))
-    tries = ((order, fill) for order in ORDERS for fill in fills)
-    for order, fill in itertools.islice(tries, count):
-        yield fill(sorted(blanks, key=order, reverse=True))
+    orders = (sorted(blanks, key=order, reverse=True) for order in ORDERS)
+    tries = ((ranked, tuple(map(id, ranked)), fill) for ranked in orders for fill in fills)
+    done: set[tuple[Hashable, Hashable]] = set()
+    for ranked, order, fill in itertools.islice(tries, count):
+        if (order, fill) in done or (order, fill.alike) in done:
+            continue
+        found = fill.lay(ranked)
+        done.add((order, fill if len(found) > 1 else fill.alike))
+        if found:
+            yield found
 
 
 def best_of(
@@ -160,9 +182,8 @@ def _room(layout: Layout, size: Size) -> float:
 
 def _again(layout: Layout, size: Size, spec: CuttingSpec, most: int) -> Iterator[Layout]:
     blanks = [laid.blank for laid in layout.laid]
-    for new in tried(blanks, fills_of(size, spec), most):
-        if len(new) == 1:
-            yield new[0]
+    for new in tried(blanks, fills_of(size, spec, most=1), most):
+        yield new[0]
 
 
 def _grow_offcut(

@@ -64,3 +64,11 @@ def test_free_rectangles_are_made_to_lie_apart():
     assert sum(part.area for part in parts) == pytest.approx(2000.0 + 20.0 * 79.0)
     for a, b in itertools.combinations(parts, 2):
         assert box(a).intersection(box(b)).area == 0.0
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_more_sheets_than_wanted_are_given_up(rule):
+    wanted = blanks((60, 60), (50, 50))
+    assert len(fill(wanted, (100.0, 100.0), rule)) == 2
+    assert fill(wanted, (100.0, 100.0), rule, most=1) == []
+    assert fill(wanted[:1], (100.0, 100.0), rule, most=1) == fill(wanted[:1], (100.0, 100.0), rule)

@@ -64,3 +64,11 @@ def test_the_first_sheet_may_have_to_take_it():
     best = fill(blanks(*sizes), (100.0, 100.0), ("least area", "across", False))
     assert [len(layout.laid) for layout in first] == [2, 1]
     assert [len(layout.laid) for layout in best] == [1, 2]
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_more_sheets_than_wanted_are_given_up(rule):
+    wanted = blanks((60, 60), (50, 50))
+    assert len(fill(wanted, (100.0, 100.0), rule)) == 2
+    assert fill(wanted, (100.0, 100.0), rule, most=1) == []
+    assert len(fill(wanted[:1], (100.0, 100.0), rule, most=1)) == 1

@@ -135,3 +135,14 @@ def test_a_cut_out_counts_only_for_what_may_lie_in_it(line, side):
         turned = shapely.transform(found, lambda at, by=mirrored: by * at)
         assert turned.symmetric_difference(whole).area < 1e-3
         assert bool(shapely.get_num_interior_rings(found)) is (side + GAP < 220.0 - GAP)
+
+
+def test_what_is_barred_by_several_moves_with_each(line):
+    shapes = shapes_of(line(ELL), GAP, 50.0)
+    lain = [(0, 10.0, 20.0), (1, -30.0, 5.5), (0, 400.0, 0.0)]
+    found = Barred(shapes).beside(lain, 2)
+    for area, (there, *origin) in zip(found, lain, strict=True):
+        alone = shapely.transform(
+            barred(shapes[there], shapes[2]), lambda points, by=origin: points + np.array(by)
+        )
+        assert shapely.equals_exact(area, alone, 1e-9)

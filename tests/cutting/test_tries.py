@@ -11,6 +11,7 @@ from fitout.cutting.layout import Blank, Laid, Layout
 from fitout.cutting.nest import Effort, nest
 from fitout.cutting.plan import Rect
 from fitout.cutting.tries import (
+    ORDERS,
     best_of,
     fills_of,
     handling,
@@ -166,3 +167,24 @@ def test_across_stocks_cost_comes_first_then_the_offcut(make, ply, by):
     # Three side by side, one beyond them: the rest of the sheet beside that one is larger than
     # what two rows of two leave, 2420 × 594, or a row of four, 1014 × 1200, would be.
     assert max(r.area for r in bought.offcuts) >= (2420.0 - 703.0) * (1200.0 - 303.0) - 1.0
+
+
+@pytest.mark.parametrize("spec", [SAW, ROUTER], ids=["saw", "router"])
+def test_what_is_left_out_of_the_tries_was_there_before(spec):
+    """Each rule in each order, by hand: the tries have no layout less, and none twice over."""
+    sizes = ((300.0, 200.0), (250.0, 200.0), (250.0, 100.0), (250.0, 200.0), (150.0, 150.0))
+    for count in (1, 4):
+        blanks = [blank(f"n{i}", *size) for i, size in enumerate(sizes * count)]
+        fills = fills_of(SIZE, spec)
+        found = [places(layouts) for layouts in tried(blanks, fills)]
+        every = [
+            places(fill.lay(sorted(blanks, key=order, reverse=True)))
+            for order in ORDERS
+            for fill in fills
+        ]
+        assert set(found) == set(every)
+        assert len(found) < len(every)
+
+
+def places(layouts):
+    return tuple(tuple((p.blank.number, p.x, p.y, p.turned) for p in s.laid) for s in layouts)
