@@ -18,7 +18,7 @@ from fitout.checks.order_ways import Way, ways_of
 from fitout.checks.subassemblies import SubAssembly, sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import ways_to_bolts
-from fitout.checks.ways_in import carried_as
+from fitout.checks.ways_in import bolted_first, carried_as
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind
 from fitout.model.panel import Bar
@@ -75,7 +75,8 @@ class Plan:
 def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan:
     """The order of a fit-out, of its sub-assemblies or of `subs` in their place.
 
-    What only goes through the opening in pieces counts as those pieces.
+    What only goes through the opening in pieces, or is bolted down before its top is on, counts
+    as those pieces.
     """
     listed = list(sub_assemblies(subject) if subs is None else subs)
     inside = [sub for sub in listed if is_inside(subject, sub)]
@@ -83,7 +84,7 @@ def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan
     carried = [
         piece
         for sub in inside
-        for piece in (carried_as(subject, sub) if is_doubtful(nodes[sub.id]) else (sub,))
+        for piece in (carried_as if is_doubtful(nodes[sub.id]) else bolted_first)(subject, sub)
     ]
     if len(carried) != len(inside):
         nodes = nodes_of(subject, carried, field_of(subject, carried), _unaffected(nodes, carried))

@@ -45,6 +45,9 @@ FIXED_WORDS: Mapping[str, str] = MappingProxyType(
 
 LOOSE = "what lies in it"
 
+FEW = 3
+"""So many parts are told by name."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SubAssembly:
@@ -90,7 +93,8 @@ def split(
 ) -> tuple[SubAssembly, ...]:
     """What a sub-assembly falls into when joints stay open, heaviest first.
 
-    The sub-assembly itself if it still holds together; ValueError for a joint that is not
+    What is left open all round does not hang on by what it was only fitted against. The
+    sub-assembly itself if it still holds together; ValueError for a joint that is not
     one of `separable`.
     """
     may = set(separable(subject, sub))
@@ -98,10 +102,13 @@ def split(
         raise ValueError(f"{sub.id}: not a joint that can be left open")
     module = subject.modules[sub.module]
     joints = [joint for joint in module.joints if joint not in set(left_open)]
+    held = {id_ for j in joints if j.kind in FASTENED or j.note in FOR_GOOD for id_ in (j.a, j.b)}
+    off = {id_ for j in left_open for id_ in (j.a, j.b)} - held
+    joints = [j for j in joints if not {j.a, j.b} & off]
     groups = _groups([subject.parts[id_] for id_ in sub.parts], joints)
     if len(groups) == 1:
         return (sub,)
-    names = _unique([f"{sub.module}: {_of_many(group)}" for group in groups])
+    names = _unique([f"{sub.module}: {word}" for word in _pieces(sub, groups)])
     pieces = [_made(subject, n, sub.module, g) for n, g in zip(names, groups, strict=True)]
     return tuple(sorted(pieces, key=lambda piece: (-piece.mass_kg, piece.id)))
 
@@ -179,13 +186,28 @@ def _word(module: Module, group: list[Part], is_main: bool) -> str:
     return _of_many(group) if moves is None else "tray"
 
 
+def _pieces(sub: SubAssembly, groups: list[list[Part]]) -> list[str]:
+    """What pieces are called: the whole less what is off it, where that is little."""
+    main = max(groups, key=len)
+    off = [part.name for group in groups if group is not main for part in group]
+    whole = sub.id.partition(": ")[2] or sub.module
+    if len(off) > FEW or len(main) <= FEW:
+        return [_of_many(group) for group in groups]
+    less = f"{whole} without {_listed(off)}"
+    return [less if group is main else _of_many(group) for group in groups]
+
+
 def _of_many(group: list[Part]) -> str:
-    """The heaviest part of several, and how many more."""
+    """Few parts by their names, the heaviest first; of many that one, and how many more."""
     main = max(group, key=lambda part: part.mass_kg)
     others = [part.name for part in group if part is not main]
-    if len(others) > 1:
+    if len(group) > FEW:
         return f"{main.name} and {len(others)} more"
-    return " and ".join([main.name, *others])
+    return _listed([main.name, *others])
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _is_bought(group: list[Part]) -> bool:

@@ -21,6 +21,7 @@ from fitout.checks.gateways import gateways
 from fitout.checks.pitched import Pitched, pitched_in
 from fitout.checks.subassemblies import SubAssembly, separable, split
 from fitout.checks.subject import Subject
+from fitout.checks.tool_access import OWN_PANEL, ways_to_bolts
 from fitout.clearance.convex import Array
 from fitout.clearance.passage import (
     AXES,
@@ -271,8 +272,33 @@ def _joined_up(subject: Subject, sub: SubAssembly, goes: Callable[[SubAssembly],
 
 
 def carried_as(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
-    """What a sub-assembly is carried in as: itself, or the fewest pieces that go in."""
+    """What a sub-assembly is carried in as: itself, or the fewest pieces that go in.
+
+    What would keep a hand from its bolts is carried in by itself, too.
+    """
     if way_in(subject, sub).found:
-        return (sub,)
+        return bolted_first(subject, sub)
     found = smallest_split(subject, sub)
-    return (sub,) if found is None else found[1]
+    pieces = (sub,) if found is None else found[1]
+    return tuple(part for piece in pieces for part in bolted_first(subject, piece))
+
+
+def bolted_first(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
+    """A sub-assembly without the panels of its own under which its bolts can't be turned.
+
+    They are screwed on once it is bolted down; itself where there are none, or where they hold
+    otherwise than by screws.
+    """
+    module = subject.modules[sub.module]
+    if module.berth is None:
+        return (sub,)
+    own = set(sub.parts)
+    late = {
+        part
+        for way in ways_to_bolts(subject, module)
+        if way.cost == OWN_PANEL and way.bolt.through in own
+        for part in way.blockers
+        if part in own and subject.parts[part].moves is None
+    }
+    left_open = [j for j in separable(subject, sub) if {j.a, j.b} & late]
+    return split(subject, sub, left_open) if left_open else (sub,)

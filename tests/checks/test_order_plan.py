@@ -11,6 +11,7 @@ from fitout.checks.order_field import field_of, shifted
 from fitout.checks.order_plan import Plan, must_come_out, plan_of
 from fitout.checks.order_words import inwards
 from fitout.checks.subject import Subject
+from fitout.checks.tool_access import ways_to_bolts
 from fitout.clearance.contact import contacts, near_pairs_between
 
 DEMOS = ("touring-wagon", "canopy-tub", "small-hatch")
@@ -80,6 +81,19 @@ def test_the_order_of_the_wagon_reads_as_a_cabinet_maker_would_do_it(
     assert order.index("drawers: carcass") < order.index("drawers: drawer 1")
     assert order.index("fridge: base") < order.index("fridge: tray") < order.index("fridge")
     assert first["deck: piece"] == len(order) - 1
+
+
+def test_a_top_that_bars_bolts_is_screwed_on_once_they_are_turned(
+    demo: Callable[[str], Any],
+) -> None:
+    """The bolts at the front of the tub's drawers can't be turned under the drawers' own top."""
+    there = demo("canopy-tub")
+    ways = ways_to_bolts(there, there.modules["drawers"])
+    assert any("drawers/top" in way.blockers for way in ways)
+    order = [id_ for id_, _ in plan_of(there).order]
+    carcass = order.index("drawers: carcass without top")
+    assert carcass < order.index("drawers: top")
+    assert order.index("long box: top") < carcass
 
 
 def test_a_fridge_is_set_down_on_its_tray_drawn_out(demo: Callable[[str], Any]) -> None:

@@ -69,6 +69,17 @@ def test_a_drawer_of_the_wagon_is_screwed_as_the_holes_say(demo: Callable[[str],
     assert "first drawer 1 left slide" in sides.how
 
 
+@pytest.mark.parametrize("design", DEMOS)
+def test_no_step_only_lays_parts_out(design: str, demo: Callable[[str], Any]) -> None:
+    told = steps(demo(design))
+    assert all(step.joins for step in told if step.phase == "bench")
+
+
+def test_glue_is_listed_where_it_is_first_used(demo: Callable[[str], Any]) -> None:
+    step = step_for(demo("small-hatch"), "tools/foam floor", "bench")
+    assert dict(step.fasteners) == {"foam glue": 1}
+
+
 def test_the_carcass_is_carried_over_the_sill_and_bolted_down(demo: Callable[[str], Any]) -> None:
     there = demo("touring-wagon")
     step = step_for(there, "drawers/base", "vehicle")

@@ -73,6 +73,24 @@ def test_joints_left_open_split_it_and_welds_never_open(
         split(there, whole, [welded])
 
 
+def test_what_is_left_open_all_round_does_not_hang_on_by_a_fitted_joint(
+    subject: Callable[..., Any], module: Callable[..., Any], panel: Any
+) -> None:
+    """A carcass' top is screwed to its sides and only stands against its back."""
+    names = ("base", "side", "back", "rail", "top")
+    parts = [panel(f"a/{n}", (0, 400), (0, 300), 10.0 * k) for k, n in enumerate(names)]
+    screwed = [Joint("a/base", f"a/{n}", JointKind.SCREWED) for n in ("side", "back", "rail")]
+    on = Joint("a/top", "a/side", JointKind.SCREWED)
+    against = Joint("a/top", "a/back", JointKind.FITTED)
+    there = subject(module("a", *parts, joints=(*screwed, on, against)))
+    (whole,) = sub_assemblies(there)
+    pieces = split(there, whole, [on])
+    assert [(piece.id.partition(": ")[2], len(piece.parts)) for piece in pieces] == [
+        (f"{whole.id.partition(': ')[2]} without top", 4),
+        ("top", 1),
+    ]
+
+
 @pytest.mark.parametrize("design", ["touring-wagon", "canopy-tub", "small-hatch"])
 def test_each_part_of_a_demo_is_carried_once(design: str, demo: Callable[[str], Any]) -> None:
     there = demo(design)
