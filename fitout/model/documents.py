@@ -134,7 +134,7 @@ class DocumentSpec:
         "bits and drills in mm. Tables, cut files and findings stay in mm",
         default="mm",
     )
-    paper: Paper = entry("what templates and labels are printed on", default="A4")
+    paper: Paper = entry("what assembly guide, templates and labels are printed on", default="A4")
     projection: Literal["first angle", "third angle"] = entry(
         "how views lie to each other on the drawings", default="third angle"
     )

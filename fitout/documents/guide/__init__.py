@@ -1,4 +1,4 @@
-"""The assembly guide: numbered steps with a picture each, on A4, from bench to vehicle.
+"""The assembly guide: numbered steps with a picture each, from bench to vehicle.
 
 What belongs here: pictures in which what a step adds stands out without colour (`picture`),
 what they show of each step (`staging`), a step's words (`step_blocks`), and the pages (`book`).

@@ -6,7 +6,7 @@ from collections import Counter
 
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.exploded import balloon_numbers
-from fitout.documents.guide.paper import BOTTOM, LEFT, LINE, RIGHT, TEXT, Flow
+from fitout.documents.guide.paper import BOTTOM, LEFT, LINE, TEXT, Flow
 from fitout.documents.guide.staging import Staging
 from fitout.documents.guide.step_blocks import step_block, tool_words
 from fitout.documents.paper.fonts import wrapped
@@ -14,6 +14,7 @@ from fitout.documents.paper.marks import Page, moved
 from fitout.documents.paper.pdf import pdf
 from fitout.documents.paper.table import Column, Table
 from fitout.documents.tables import unit_of
+from fitout.model.documents import PAPERS
 from fitout.model.finding import WORST_FIRST, Severity
 from fitout.model.module import MotionKind
 
@@ -35,8 +36,8 @@ def assembly_pdf(dossier: Dossier) -> bytes:
 
 
 def assembly_pages(dossier: Dossier) -> tuple[Page, ...]:
-    """The guide's pages, A4 upright."""
-    flow = Flow()
+    """The guide's pages, upright."""
+    flow = Flow(PAPERS[dossier.spec.paper])
     _front(flow, dossier)
     _steps(flow, dossier)
     _before_driving(flow, dossier)
@@ -134,7 +135,7 @@ def _before_driving(flow: Flow, dossier: Dossier) -> None:
         flow.y -= 3.0
         flow.heading(say("left_open"))
         for number, finding in enumerate(left):
-            lines = len(wrapped(finding.sentence, TEXT, RIGHT - LEFT - 6.0))
+            lines = len(wrapped(finding.sentence, TEXT, flow.right - LEFT - 6.0))
             if number == MOST_OPEN or flow.y - lines * LINE < BOTTOM + 16.0:
                 flow.paragraph(say("left_open_more", count=len(left) - number), "dash")
                 break

@@ -6,7 +6,7 @@ what fastens it stand beside, so the sentences don't say it again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from fitout.documents.dossier import Dossier
 from fitout.documents.guide.bought import bought, brackets_on
@@ -31,13 +31,18 @@ AXES = (("forwards", "rearwards"), ("left", "right"), ("up", "down"))
 
 
 def instructions(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> str:
-    """All that is done in a step, sentence by sentence."""
+    """All that is done in a step, as one text."""
+    return " ".join(sentences(dossier, step, numbers))
+
+
+def sentences(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> list[str]:
+    """All that is done in a step, one thing after the other."""
     names = Names(dossier.wording, step, numbers)
     fastening = Fastening(dossier, step, names)
     found: list[str] = []
     for task in _together(step.tasks, numbers):
         if task.points:
-            found.append(_bolts(dossier, step, task))
+            found += _bolts(dossier, step, task)
         elif task.do in ("carry", "turn", "draw"):
             found += _carried(names, step, task)
         elif task.do in FASTENED and not _is_bought_first(dossier, task):
@@ -52,7 +57,7 @@ def instructions(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> st
     found += fastening.loose()
     if step.phase == "vehicle" and step.mass_kg:
         found.append(names.say("task_mass", mass=f"{step.mass_kg:.1f}"))
-    return " ".join(found)
+    return found
 
 
 def _is_bought_first(dossier: Dossier, task: Task) -> bool:
@@ -120,8 +125,8 @@ def _reaches(dossier: Dossier, step: Step, names: Names) -> Iterable[str]:
                     )
 
 
-def _bolts(dossier: Dossier, step: Step, task: Task) -> str:
-    """Where the vehicle's bolts are, from the sill and from the middle."""
+def _bolts(dossier: Dossier, step: Step, task: Task) -> list[str]:
+    """Where the vehicle's bolts are, from the sill and from the middle, one after the other."""
     wording = dossier.wording
     module = step.parts[0].partition("/")[0]
     owners = [m for m in dossier.fitout.modules if m.name == module]
@@ -132,7 +137,12 @@ def _bolts(dossier: Dossier, step: Step, task: Task) -> str:
         places.append(f"{told} {_place(wording, point, high=task.do == 'tops')}")
     below = all(name not in known for name, _ in task.points)
     told = "bolt to module below" if below else task.do
-    return wording.say(f"task_{told}", points="; ".join(places))
+    return _lined(wording.say(f"task_{told}"), places)
+
+
+def _lined(begun: str, places: Sequence[str]) -> list[str]:
+    """A sentence whose places each have a line of their own."""
+    return [begun, *(f"{place};" for place in places[:-1]), f"{places[-1]}."]
 
 
 def _place(wording: Wording, point: Vector, *, high: bool) -> str:
@@ -164,9 +174,10 @@ def _undecided(dossier: Dossier, step: Step, names: Names) -> Iterable[str]:
                      for n, _ in t.points):  # fmt: skip
             beside.append(f"{fixing.anchor} {place}")
     if beside:
-        yield names.say("task_bolt down", points="; ".join(beside))
+        yield from _lined(names.say("task_bolt down"), beside)
     if free:
-        yield names.say("task_undecided", points="; ".join(free))
+        yield from _lined(names.say("task_undecided"), free)
+        yield names.say("look_beneath")
 
 
 def _holder(dossier: Dossier, module: Module, fixing: Fixing) -> int:

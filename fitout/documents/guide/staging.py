@@ -22,6 +22,9 @@ PLACES = 45.0
 FLOOR = 4.0
 """The floor is drawn so thick, mm."""
 
+FEW = 2
+"""A part of which no more places than this are seen counts as hidden."""
+
 WELL, BARELY = 0.45, 0.2
 """Seen so much, the usual corner serves; seen no more than that, it is shown through."""
 
@@ -65,7 +68,7 @@ class Staging:
         if step.phase == "vehicle" and self._in_bay(step):
             there += self.vehicle
         forms = (*there, *new)
-        eye, share = _best_eye(forms, len(there))
+        eye, share = _best_eye(forms, len(there), each=step.phase == "bench")
         return Stage(forms, frozenset(step.parts), eye, share < BARELY)
 
     def _before(self, step: Step) -> list[str]:
@@ -85,25 +88,33 @@ class Staging:
         return all(self.dossier.subject.in_bay(id_) for id_ in step.parts)
 
 
-def _best_eye(forms: Sequence[Form], there: int) -> tuple[Eye, float]:
-    """The corner from which what is new is seen well, the usual ones first, and how well."""
-    shares: list[float] = []
+def _best_eye(forms: Sequence[Form], there: int, *, each: bool) -> tuple[Eye, float]:
+    """The corner from which what is new is seen well, the usual ones first, and how well.
+
+    With `each`, none of it should be hidden altogether, as rails are by the panel they hold.
+    """
+    shares: list[tuple[bool, float]] = []
     for eye in CORNERS:
-        share = _seen_share(forms, there, eye)
-        if share >= WELL:
+        share, whole = _seen_share(forms, there, eye)
+        whole = whole or not each
+        if whole and share >= WELL:
             return eye, share
-        shares.append(share)
-    best = int(np.argmax(shares))
+        shares.append((whole and share >= BARELY, share))
+    best = max(range(len(CORNERS)), key=lambda k: (*shares[k], -k))
     # Where no corner shows it, the usual one is the easiest to find one's way in.
-    return (CORNERS[0], shares[0]) if shares[best] < BARELY else (CORNERS[best], shares[best])
+    chosen = 0 if shares[best][1] < BARELY else best
+    return CORNERS[chosen], shares[chosen][1]
 
 
-def _seen_share(forms: Sequence[Form], there: int, eye: Eye) -> float:
-    """How much of what is new is seen, of what were seen if nothing else stood there."""
+def _seen_share(forms: Sequence[Form], there: int, eye: Eye) -> tuple[float, bool]:
+    """How much of what is new is seen, of what were seen if nothing else stood there.
+
+    And whether something is seen of each part of it.
+    """
     new = forms[there:]
     low, high = extent(new)
     spacing = float(np.linalg.norm(high - low)) / PLACES
     alone = seen_places(new, eye, spacing)
     seen = seen_places(forms, eye, spacing, new)
     shares = [len(s) / len(a) for s, a in zip(seen, alone, strict=True) if len(a)]
-    return float(np.mean(shares)) if shares else 0.0
+    return float(np.mean(shares)) if shares else 0.0, all(len(s) > FEW for s in seen)

@@ -8,7 +8,7 @@ import numpy as np
 
 from fitout.clearance.convex import Array
 from fitout.documents.dossier import Dossier
-from fitout.documents.guide.instructions import instructions
+from fitout.documents.guide.instructions import sentences
 from fitout.documents.guide.paper import LINE, TEXT
 from fitout.documents.guide.picture import Frame, painted
 from fitout.documents.guide.staging import Stage, Staging
@@ -53,7 +53,10 @@ RADIUS = 4.6
 LEAST_SHARE = 0.42
 """A part is shown with so much of the scene around it at least."""
 
-MOST_LISTED, MOST_BALLOONS = 14, 9
+MOST_LISTED, MOST_BALLOONS = 14, 12
+
+BETWEEN = 0.8
+"""Between one thing that is told and the next, mm."""
 
 ARROW = 10.0
 """Length of a movement's arrow, mm."""
@@ -103,23 +106,24 @@ def _texts(dossier: Dossier, step: Step, stage: Stage, numbers: Mapping[str, str
     if step.people > 1:
         entries.append((say("step_people"), str(step.people)))
     if step.after:
-        told = ", ".join(str(n) for n in step.after)
-        entries.append((say("step_after"), say("step_after_told", steps=told)))
-    how = instructions(dossier, step, numbers)
+        before = ", ".join(str(n) for n in step.after)
+        entries.append((say("step_after"), say("step_after_told", steps=before)))
+    told = sentences(dossier, step, numbers)
     if stage.through:
-        how += " " + say("step_through")
+        told.append(say("step_through"))
     elif stage.eye.name != "rear right":
-        how += " " + say("step_corner", corner=say(f"corner {stage.eye.name}"))
-    entries.append((say("step_how"), how.strip()))
+        told.append(say("step_corner", corner=say(f"corner {stage.eye.name}")))
+    entries += [(say("step_how") if not k else "", words) for k, words in enumerate(told)]
     inset = max(text_width(label, TEXT, bold=True) for label, _ in entries) + 2.5
     found: list[Text] = []
     y = -TEXT
     for label, words in entries:
-        found.append(Text((COLUMN, y), label, TEXT, bold=True))
+        if label:
+            found.append(Text((COLUMN, y), label, TEXT, bold=True))
         for one in wrapped(words, TEXT, WIDTH - COLUMN - inset):
             found.append(Text((COLUMN + inset, y), one, TEXT))
             y -= LINE
-        y -= 1.0
+        y -= BETWEEN
     return found
 
 

@@ -9,6 +9,7 @@ from dossiers import NAMES, dossier, told_in
 
 from fitout.documents.guide.book import assembly_pages, assembly_pdf
 from fitout.documents.paper.marks import Text
+from fitout.documents.paper.room import extent
 
 
 def words(pages):
@@ -16,13 +17,20 @@ def words(pages):
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_every_step_is_there_and_pages_are_a4(name):
+def test_every_step_is_there_and_pages_are_of_the_chosen_paper(name):
     made = dossier(name)
     pages = assembly_pages(made)
     told = words(pages)
     for step in made.steps:
         assert str(step.number) in told
     assert {(page.width, page.height) for page in pages} == {(210.0, 297.0)}
+    letter = assembly_pages(told_in(made, paper="letter"))
+    assert {(page.width, page.height) for page in letter} == {(215.9, 279.4)}
+    for page in letter:
+        _, low, right, top = extent(page.marks)
+        assert low > 8.0
+        assert right < 215.9 - 8.0
+        assert top < 279.4 - 8.0
     assert any("no approval" in word for word in told)
     assert "Before you drive" in told
 

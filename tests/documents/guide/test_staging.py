@@ -43,3 +43,17 @@ def test_what_is_new_is_seen_from_the_chosen_corner_or_shown_through(name):
         new = sum(len(s) for f, s in zip(stage.forms, seen, strict=True) if f.id in stage.new)
         assert stage.through or new > 0, step.number
     assert BARELY > 0.0
+
+
+def test_on_the_bench_no_new_part_is_hidden_where_a_corner_shows_all():
+    """From the usual corner rails lie behind the barrier's panel, brackets under its shelf."""
+    made = dossier("touring-wagon")
+    staging = Staging(made)
+    for part in ("barrier/panel", "barrier/shelf"):
+        step = next(s for s in made.steps if part in s.parts and s.phase == "bench")
+        stage = staging.stage(step)
+        seen = seen_places(stage.forms, stage.eye, 12.0)
+        new = [s for f, s in zip(stage.forms, seen, strict=True) if f.id in stage.new]
+        assert len(new) > 2
+        assert all(len(places) for places in new)
+        assert stage.eye.name != "rear right"
