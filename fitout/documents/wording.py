@@ -6,6 +6,7 @@ found whatever file it stands in. Names that a builder gave, and findings, stay 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -19,6 +20,13 @@ from fitout.model.documents import Language, LengthUnit
 INCH = 25.4
 FINEST = 32
 """Inches are told to this part of an inch, as tapes and rules in inches are divided."""
+
+
+SOME_EDGES = re.compile(
+    r"(?P<far>[\d.]+) mm (?P<edging>edging )?"
+    r"(?P<sides>all round|(?:(?:left|right|lower|upper)(?:, | (?=edge)))+edge)"
+)
+"""Edges that are edged or left to scribe, as `fitout.cutting` tells them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +46,22 @@ class Wording:
         return text.format(**values) if values else text
 
     def work(self, words: str) -> str:
-        """What modules call a hole or an edge in English, in the builder's language if known."""
+        """What modules call a hole or an edge in English, in the builder's language if known.
+
+        So are the edges that are edged or left to scribe, with how much: `5 mm left, upper edge`.
+        """
+        if told := SOME_EDGES.fullmatch(words):
+            far = f"{self.length(float(told['far']))} {self.unit}"
+            sides = self._edges(told["sides"])
+            return self.say("edges_edged" if told["edging"] else "edges_left", far=far, sides=sides)
         return table().get(f"work {words}", {}).get(self.language, words)
+
+    def _edges(self, sides: str) -> str:
+        """`left, upper edge` or `all round`."""
+        if sides == "all round":
+            return self.say("edges_all_round")
+        named = sides.removesuffix(" edge").split(", ")
+        return self.say("edges_some", sides=", ".join(self.say(f"edge_of {one}") for one in named))
 
     def length(self, mm: float, decimals: int = 1) -> str:
         """A length without its unit: `402.5`, or `15 27/32` in inches."""

@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import fitout
+from fitout.cutting.edging import sides_told
 from fitout.documents.paper.fonts import drawable
 from fitout.documents.wording import FINEST, INCH, Wording, decimal, inches, table
 from fitout.model.documents import Language
@@ -161,3 +162,21 @@ def test_a_builder_s_language_and_trade_words() -> None:
     assert Wording("de").work("a word of no table") == "a word of no table"
     with pytest.raises(KeyError):
         Wording("en").say("a key of no table")
+
+
+def test_edges_that_are_edged_or_left_to_scribe_are_told_in_the_builders_words() -> None:
+    german, inch = Wording(language="de"), Wording(unit="in")
+    assert Wording().work("5 mm left, upper edge") == "5 mm left, upper edge"
+    assert german.work("5 mm left, upper edge") == "5 mm linke, obere Kante"
+    assert german.work("5 mm all round") == "5 mm ringsum"
+    assert german.work("0.8 mm edging lower edge") == "Kantenleiste 0.8 mm, untere Kante"
+    assert inch.work("12.7 mm right edge") == "1/2 in right edge"
+    assert german.work("2 mm of something else") == "2 mm of something else"
+
+
+@pytest.mark.parametrize("sides", [("left",), ("upper", "lower"), ("left", "right", "upper")])
+def test_what_the_cutting_tells_of_edges_is_understood(sides: tuple[str, ...]) -> None:
+    told = sides_told(sides)
+    words = Wording(language="de").work(f"5 mm {told}")
+    assert words.endswith(" Kante")
+    assert "edge" not in words
