@@ -19,7 +19,7 @@ from fitout.arrange.puzzle import (
     spans,
 )
 from fitout.arrange.wishes import Conflict, Goal, Line, Wish, conflicts, solve
-from fitout.survey.room import clear_width, front_face, rear_face
+from fitout.survey.room import clear_width, front_face, rear_face, restraint_face
 
 BAY_ENDS = ("seat_back", "front_wall")
 """Names relations may use for what bounds the bay ahead."""
@@ -58,6 +58,9 @@ def _ends(puzzle: Puzzle, ask: Ask, z: Span) -> Iterator[Wish]:
     own_gap = max(rules.wall, ask.needs.gap or 0.0)
     front = front_face(bay, *z, clear=rules.seat if seat else own_gap)
     end = "the seat back" if seat else "the front wall"
+    raised = restraint_face(bay, z[1], clear=rules.seat) + ask.needs.hollow
+    if raised < front:
+        front, end = raised, "the head restraints"
     yield Wish(
         text=f"{ask.name} stays {rear_gap:g} ahead of the tailgate, at {rear:.0f}",
         line=low(ask) - rear,

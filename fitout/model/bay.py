@@ -100,8 +100,9 @@ class Bay:
     its inner face from the centre line. `roof`, `tailgate` and `opening` are polylines:
     roof (x, z); tailgate inner face (z, x); opening (z, right, left), the distances of its jambs
     from the centre line. `seat_lean_deg` maps each notch to its lean, `seat_length` is how
-    long the seat back is from foot to upper edge, 0 where there is none. `swings` are the
-    vehicle's own movements. `anchors` are the known points in or near the floor,
+    long the seat back is from foot to upper edge, 0 where there is none, `seat_raised` how far its
+    head restraints stand out beyond that, along it, and `raised_reach` how far they reach from the
+    centre line. `swings` are the vehicle's own movements. `anchors` are the known points in or near the floor,
     `upper_anchors` those high on walls and pillars.
     """
 
@@ -122,3 +123,5 @@ class Bay:
     stations: tuple[float, ...]
     swings: tuple[Swing, ...] = ()
     upper_anchors: tuple[AnchorPoint, ...] = ()
+    seat_raised: float = 0.0
+    raised_reach: float = 0.0

@@ -42,6 +42,7 @@ from fitout.modules.barrier_frame import (
     build_frame,
     foot_section,
     post_extent,
+    posts_pass,
 )
 from fitout.modules.barrier_openings import (
     WEB,
@@ -140,6 +141,7 @@ def needs(spec: BarrierSpec, setting: Setting) -> Needs:
     feet = max(sections[STEEL_FOOT].width, sections[ALUMINIUM_FOOT].width)
     deep = setting.boards["barrier"].thickness + sections[spec.frame].height
     depth = max(deep, feet, spec.depth or 0.0)
+    frame = sections[spec.frame]
     return Needs(
         x=Extent(least=depth, most=depth, given="" if spec.depth is None else "depth"),
         y=_extent(spec.width, "width"),
@@ -147,6 +149,7 @@ def needs(spec: BarrierSpec, setting: Setting) -> Needs:
         lateral="across",
         place="front",
         ends=(max(feet, sections[spec.frame].width), FOOT_BOLTS[-1] + FOOT_END),
+        hollow=frame.height if posts_pass(frame, depth, setting) else 0.0,
     )
 
 

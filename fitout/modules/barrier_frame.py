@@ -14,7 +14,8 @@ from fitout.model.placement import Placement, Vector, Y, Z
 from fitout.model.stock import Section
 from fitout.modules.barrier_tops import hold_tops
 from fitout.modules.joinery import FLOOR_BOLT, Draft, spread
-from fitout.survey.room import front_face, half_width
+from fitout.modules.kind import Setting
+from fitout.survey.room import front_face, half_width, roof_height
 
 STEEL_FOOT = "steel flat 40 x 10"
 ALUMINIUM_FOOT = "aluminium flat 40 x 10"
@@ -92,6 +93,18 @@ def post_extent(
     below = half_width(setting.bay, side, ends, low, clear=wall)
     outer = math.floor(min(along, below - (foot.width - frame.width) / 2.0))
     return (outer - frame.width, outer) if side == "left" else (-outer, frame.width - outer)
+
+
+def posts_pass(frame: Section, depth: float, setting: Setting) -> bool:
+    """Whether the posts, near the walls, pass the head restraints at their sides."""
+    bay, rules = setting.bay, setting.rules
+    if not bay.seat_raised:
+        return True
+    roof = roof_height(bay, 0.0, bay.front, clear=rules.wall)
+    x1 = front_face(bay, bay.floor, roof, clear=rules.seat)
+    x, z = (x1 - depth, x1 + FOOT_BOLTS[-1]), (bay.floor, roof)
+    sides = [half_width(bay, side, x, z, clear=rules.wall) for side in ("left", "right")]
+    return bay.raised_reach + rules.seat <= min(sides) - frame.width
 
 
 def bolt_through(draft: Draft, thread: str, long: float) -> Article:

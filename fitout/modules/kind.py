@@ -58,7 +58,8 @@ class Needs:
     lies along one wall, or goes across the bay under or over the others. `place` says
     whether it keeps to the rear (drawn out there), to the front, or has its own place.
     `opens_rear` modules must pass the opening's jambs. `ends` is what posts along both walls
-    take, over the module's whole height: their width, and how far ahead of its berth they reach.
+    take, over the module's whole height: their width, and how far ahead of its berth they reach. `hollow`
+    is how deep its front is but posts and rails, so that head restraints may stand in it.
     """
 
     x: Extent
@@ -70,6 +71,7 @@ class Needs:
     opens_rear: bool = False
     gap: float | None = None
     ends: tuple[float, float] = (0.0, 0.0)
+    hollow: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

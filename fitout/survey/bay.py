@@ -17,7 +17,7 @@ from fitout.model.restraint import AnchorSpec
 from fitout.model.tailgate import LedgeSpec
 from fitout.survey.doors import door_swings, opened
 from fitout.survey.meshes import Mesh, beam, block_mesh, column, slab
-from fitout.survey.seat import back_length, foot_of, restraints, seat_swings
+from fitout.survey.seat import back_length, foot_of, raised, restraints, seat_swings
 from fitout.survey.walls import WallGrid, followed, half, half_at, least_offset, wall_grid
 
 SIDES = ("left", "right")
@@ -83,6 +83,8 @@ def build_bay(spec: BaySpec) -> Bay:
         upper_anchors=tuple(_anchor(a) for a in spec.anchors if a.height >= UPPER),
         states=states,
         stations=tuple(sorted(s.at.value for s in spec.sections)),
+        seat_raised=raised(spec.seat_back)[0],
+        raised_reach=raised(spec.seat_back)[1],
         swings=(*doors, *seat_swings(spec.seat_back, seats, widest, trim.seat_back)),
     )
 

@@ -98,7 +98,7 @@ def front_face(
 
     It keeps `clear` from it. With `notch` None every notch of the seat back counts. The
     back's upper edge counts as carried on upwards, so that nothing leans over it into the
-    cabin.
+    cabin. For head restraints see `restraint_face`.
     """
     if bay.front_kind != "seat_back":
         return bay.front - clear
@@ -111,6 +111,21 @@ def front_face(
         reach += [
             bay.front - min(z, top) * math.tan(lean) - clear / math.cos(lean) for z in (z0, z1)
         ]
+    return min(reach)
+
+
+def restraint_face(bay: Bay, z1: float, clear: float = 0.0) -> float:
+    """How far forward a part up to height z1 may reach where a head restraint is.
+
+    It keeps `clear` from them in every notch; infinite where it stays below them all, or there
+    are none.
+    """
+    reach = [math.inf]
+    for degrees in bay.seat_lean_deg.values() if bay.seat_raised else ():
+        lean = math.radians(degrees)
+        if z1 + clear > bay.seat_length * math.cos(lean):
+            tip = (bay.seat_length + bay.seat_raised) * math.cos(lean)
+            reach.append(bay.front - min(z1, tip) * math.tan(lean) - clear / math.cos(lean))
     return min(reach)
 
 

@@ -18,6 +18,15 @@ def back_length(seat: SeatBackSpec) -> float:
     return seat.top.value / math.cos(math.radians(seat.leans.value))
 
 
+def raised(seat: SeatBackSpec | None) -> tuple[float, float]:
+    """How far head restraints stand out beyond the seat back, and from the centre line."""
+    spec = None if seat is None else seat.head_restraints
+    if spec is None:
+        return 0.0, 0.0
+    outer = max((abs(m) for m in spec.middles), default=math.inf)
+    return spec.raised, outer + spec.across / 2.0
+
+
 def foot_of(seat: SeatBackSpec, lean_deg: float, lining: float) -> float:
     """Where the lined face of the back meets the floor at a lean."""
     return seat.foot.value - lining / math.cos(math.radians(lean_deg))

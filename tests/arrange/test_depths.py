@@ -49,6 +49,24 @@ def test_the_higher_the_module_the_further_the_seat_leans_over_it(arranged: Make
         assert found.berths["a"].x1 == pytest.approx(reach, abs=1e-5)
 
 
+@pytest.mark.parametrize(
+    ("restraints", "hollow"),
+    [("{raised: 150, middles: [300, -300]}", 30.0), ("{raised: 150}", 0.0)],
+)
+def test_a_barrier_keeps_behind_the_head_restraints(
+    arranged: Make, restraints: str, hollow: float
+) -> None:
+    """Between its posts, 30 deep, they may stand; not where the posts are."""
+    bay = "seat_back: {foot: 1000, leans: 20 deg, top: 600, head_restraints: %s}" % restraints
+    found = arranged("a: {kind: barrier}", bay=bay)
+    lean = math.radians(20.0)
+    tip = (600.0 / math.cos(lean) + 150.0) * math.sin(lean)
+    reach = 1000.0 - tip - 5.0 / math.cos(lean) + hollow
+    assert found.berths["a"].x1 == pytest.approx(reach, abs=1e-5)
+    (low,) = arranged("a: {kind: barrier, height: 560}", bay=bay).berths.values()
+    assert low.x1 == pytest.approx(1000.0 - 560.0 * math.tan(lean) - 5.0 / math.cos(lean), abs=1e-5)
+
+
 def test_a_module_on_another_meets_the_seat_further_back(arranged: Make) -> None:
     found = arranged(
         "a: {kind: drawers, height: 250}", "b: {kind: drawers, height: 250, on: a}", bay=SEAT

@@ -181,3 +181,17 @@ def test_a_design_fails_when_a_place_is_to_be_kept_clear(evaluated: Make, only: 
     assert finding.where == "drawers/base – bay/well"
     assert finding.value == pytest.approx(-5.0)
     assert finding.sentence.startswith("drawers/base runs 5.0 mm into bay/well at ")
+
+
+@pytest.mark.parametrize("middles", ["", ", middles: [300, -300]"])
+def test_a_barrier_keeps_clear_of_the_head_restraints(
+    evaluated: Make, only: Make, middles: str
+) -> None:
+    """High enough to run through the barrier if it stood where the seat back lets it."""
+    restraints = f"head_restraints: {{raised: 240{middles}}}"
+    front = f"seat_back: {{foot: 1000, leans: 20 deg, top: 560, {restraints}}}"
+    barrier = "barrier: {kind: barrier, behind: seat_back, vision: no}"
+    found = evaluated(barrier, front=front)
+    assert only(found, "gap to the vehicle", Severity.FAIL) == []
+    near = [f for f in only(found, "gap to the vehicle") if "head restraint" in f.where]
+    assert near

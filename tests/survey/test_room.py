@@ -1,5 +1,6 @@
 """How much space there is, against cases worked out by hand."""
 
+import dataclasses
 import itertools
 import math
 from collections.abc import Callable
@@ -10,6 +11,8 @@ import pytest
 
 from fitout.model.bay import Bay
 from fitout.model.design import BaySpec
+from fitout.model.spec import Measured
+from fitout.model.tailgate import HeadRestraintSpec
 from fitout.survey.bay import build_bay
 from fitout.survey.room import (
     STEP,
@@ -21,6 +24,7 @@ from fitout.survey.room import (
     opening_half_width,
     opening_top,
     rear_face,
+    restraint_face,
     roof_height,
     wall_line_along,
     wall_line_up,
@@ -122,6 +126,25 @@ def test_front_face_of_a_seat_back(plain_bay: Make, seat: Make) -> None:
     assert front_face(bay, 0.0, 400.0, clear=5.0) == pytest.approx(
         1000.0 - 400.0 * tan[20.0] - 5.0 / math.cos(lean)
     )
+
+
+def test_head_restraints_go_on_in_the_seat_backs_plane(plain_bay: Make, seat: Make) -> None:
+    """The back leans by 10° or 20° from 1000; its edge is 600 up at 10°, restraints 120 beyond."""
+    plain = seat(leans=Measured(10.0), notches=(10.0, 20.0))
+    raised = HeadRestraintSpec(raised=120.0, middles=(300.0, -280.0), across=200.0)
+    bay = build_bay(plain_bay(seat_back=dataclasses.replace(plain, head_restraints=raised)))
+    assert (bay.seat_raised, bay.raised_reach) == (120.0, 400.0)
+    twenty = math.radians(20.0)
+    long = 600.0 / math.cos(math.radians(10.0))
+    # At 20° the edge is 572 up.
+    assert restraint_face(bay, 570.0) == math.inf
+    assert restraint_face(bay, 590.0) == pytest.approx(1000.0 - 590.0 * math.tan(twenty))
+    tip = (long + 120.0) * math.sin(twenty)
+    assert restraint_face(bay, 900.0) == pytest.approx(1000.0 - tip)
+    clear = restraint_face(bay, 900.0, clear=5.0)
+    assert clear == pytest.approx(1000.0 - tip - 5.0 / math.cos(twenty))
+    assert front_face(bay, 0.0, 900.0) == pytest.approx(1000.0 - long * math.sin(twenty))
+    assert restraint_face(build_bay(plain_bay(seat_back=plain)), 900.0) == math.inf
 
 
 def test_front_face_of_a_wall(plain_bay: Make) -> None:
