@@ -192,8 +192,8 @@ def _entries_of(record: Any) -> tuple[Entry, ...]:
 
 def _with_some(shape: Shape, default: Any) -> Shape:
     """A list that is not empty when it is left out is not to be empty when it is written."""
-    some = isinstance(shape, ListOf) and isinstance(default, tuple) and default != ()
-    return dataclasses.replace(shape, some=True) if some else shape
+    some = isinstance(default, tuple) and default != ()
+    return ListOf(shape.member, some) if isinstance(shape, ListOf) else shape
 
 
 def shape_of(hint: Any) -> Shape:

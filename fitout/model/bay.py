@@ -102,8 +102,8 @@ class Bay:
     from the centre line. `seat_lean_deg` maps each notch to its lean, `seat_length` is how
     long the seat back is from foot to upper edge, 0 where there is none, `seat_raised` how far its
     head restraints stand out beyond that, along it, and `raised_reach` how far they reach from the
-    centre line. `swings` are the vehicle's own movements. `anchors` are the known points in or near the floor,
-    `upper_anchors` those high on walls and pillars.
+    centre line. `swings` are the vehicle's own movements. `anchors` are the known points in or
+    near the floor, `upper_anchors` those high on walls and pillars.
     """
 
     walls: dict[str, tuple[WallPiece, ...]]

@@ -58,8 +58,8 @@ class Needs:
     lies along one wall, or goes across the bay under or over the others. `place` says
     whether it keeps to the rear (drawn out there), to the front, or has its own place.
     `opens_rear` modules must pass the opening's jambs. `ends` is what posts along both walls
-    take, over the module's whole height: their width, and how far ahead of its berth they reach. `hollow`
-    is how deep its front is but posts and rails, so that head restraints may stand in it.
+    take, over the module's whole height: their width, and how far ahead of its berth they reach.
+    `hollow` is how deep its front is but posts and rails, so that head restraints may stand in it.
     """
 
     x: Extent

@@ -57,7 +57,8 @@ def test_a_barrier_keeps_behind_the_head_restraints(
     arranged: Make, restraints: str, hollow: float
 ) -> None:
     """Between its posts, 30 deep, they may stand; not where the posts are."""
-    bay = "seat_back: {foot: 1000, leans: 20 deg, top: 600, head_restraints: %s}" % restraints
+    seat = f"foot: 1000, leans: 20 deg, top: 600, head_restraints: {restraints}"
+    bay = f"seat_back: {{{seat}}}"
     found = arranged("a: {kind: barrier}", bay=bay)
     lean = math.radians(20.0)
     tip = (600.0 / math.cos(lean) + 150.0) * math.sin(lean)
