@@ -7,14 +7,21 @@ the plan stands on a sheet of its own where the three don't fit one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
 from fitout.clearance.convex import Array
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.clearances import governing, listed, marked, shared_out
-from fitout.documents.drawings.scene import Scene, Span
+from fitout.documents.drawings.scene import Scene
+from fitout.documents.drawings.sizes import (
+    Size,
+    shared_sizes,
+    told_places,
+    told_sizes,
+    zero_lines,
+)
 from fitout.documents.drawings.sketch import (
     KEPT,
     SPACE,
@@ -25,13 +32,13 @@ from fitout.documents.drawings.sketch import (
     Sketch,
 )
 from fitout.documents.drawings.viewport import Port, Window, scale_for, told, window_of
-from fitout.documents.paper.dimension import Side, arrow, leader, linear
+from fitout.documents.paper.dimension import arrow, leader
 from fitout.documents.paper.fonts import shortened, wrapped
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import MEDIUM, PHANTOM, WIDE, Area, Mark, Pen, Stroke, Text, line
 from fitout.documents.paper.room import Box, Shape, bounds, lines_of, text_shape
 from fitout.documents.view import PLAN, REAR, SIDE, Eye
-from fitout.documents.views.hidden_lines import visible_lines
+from fitout.documents.views.hidden_lines import Seen, visible_lines
 from fitout.documents.views.section import hatches, section
 from fitout.documents.views.sight import seen_places
 from fitout.documents.views.vehicle import bay_outline, opening_line, seat_lines
@@ -57,6 +64,9 @@ NAME = 2.5
 TITLE = 3.5
 """Heights of module names and of a view's title, mm."""
 
+ToldThere = tuple[Sequence[Seen], Sequence[Size]]
+"""What is seen in a view, and the sizes it tells."""
+
 TANK = ("water tank",)
 CARRIED = ("drawers", "fridge slide")
 """Kinds that a section along and a section across are to cut."""
@@ -74,6 +84,8 @@ def arrangement_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
 def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     """Plan, side and rear on one sheet, or the plan on a sheet of its own."""
     windows = {eye.name: _window(scene, eye) for eye in (PLAN, SIDE, REAR)}
+    seen = {eye.name: visible_lines(scene.forms, eye) for eye in (PLAN, SIDE, REAR)}
+    sizes = shared_sizes(scene, seen)
     third = scene.dossier.spec.projection == "third angle"
     side, rear, plan = (windows[eye.name] for eye in (SIDE, REAR, PLAN))
     wide, high = side.width + rear.width, side.height
@@ -103,16 +115,22 @@ def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
     if plan_at is not None:
         _planes(layout, ports[-1], across, along)
     for port in ports:
-        _outlined(layout, scene, port)
+        _outlined(layout, scene, port, seen[port.eye.name])
+    left_out: list[str] = []
     for port in ports:
         layout.kept = (*KEPT, *_over_and_under(port, ports))
-        layout = _dressed(layout, scene, port, scene.dossier.wording.say(f"view_{port.eye.name}"))
+        told_there = (seen[port.eye.name], sizes[port.eye.name])
+        layout, more = _dressed(layout, scene, port, _title(scene, port), told_there)
+        left_out += more
     layout.kept = KEPT
-    _notes(layout, scene)
+    _notes(layout, scene, left_out, places=plan_at is not None)
     yield _sketch(scene, layout, scene.dossier.wording.say("general_arrangement"), "GA1", reduced)
     if plan_at is None:
-        room = (SPACE_WIDTH - 2.0 * PAD, SPACE_HEIGHT - TITLE_HEIGHT - 1.4 * PAD)
-        yield _plan_sheet(scene, plan, room, (across, along))
+        yield _plan_sheet(scene, plan, (across, along), (seen[PLAN.name], sizes[PLAN.name]))
+
+
+def _title(scene: Scene, port: Port) -> str:
+    return scene.dossier.wording.say(f"view_{port.eye.name}")
 
 
 def _over_and_under(port: Port, ports: Iterable[Port]) -> Iterable[Box]:
@@ -123,8 +141,12 @@ def _over_and_under(port: Port, ports: Iterable[Port]) -> Iterable[Box]:
 
 
 def _plan_sheet(
-    scene: Scene, window: Window, room: tuple[float, float], planes: tuple[float, float]
+    scene: Scene,
+    window: Window,
+    planes: tuple[float, float],
+    told_there: ToldThere,
 ) -> Sketch:
+    room = (SPACE_WIDTH - 2.0 * PAD, SPACE_HEIGHT - TITLE_HEIGHT - 1.4 * PAD)
     reduced = scale_for(window.width, window.height, room)
     wide, high = window.width / reduced, window.height / reduced
     corner = (
@@ -134,9 +156,9 @@ def _plan_sheet(
     layout = _layout()
     port = Port(PLAN, window, reduced, corner)
     _planes(layout, port, *planes)
-    _outlined(layout, scene, port)
-    layout = _dressed(layout, scene, port, scene.dossier.wording.say(f"view_{port.eye.name}"))
-    _notes(layout, scene)
+    _outlined(layout, scene, port, told_there[0])
+    layout, left_out = _dressed(layout, scene, port, _title(scene, port), told_there)
+    _notes(layout, scene, left_out, places=True)
     return _sketch(scene, layout, scene.dossier.wording.say("view_plan"), "GA2", reduced)
 
 
@@ -167,7 +189,7 @@ def _sections(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
         listed(layout, rows, wording, (0.0, TITLE_HEIGHT - 2.0))
         layout.kept = (*KEPT, (0.0, 0.0, SPACE_WIDTH - TITLE_WIDTH, TITLE_HEIGHT))
         heading = f"{wording.say('view_section', name=name)}  ({told(port.reduced)})"
-        layout = _dressed(layout, scene, port, heading)
+        layout, _ = _dressed(layout, scene, port, heading, ([], []))
         words = wording.say(title, name=name)
         yield _sketch(scene, layout, words, f"GA-{name}{name}", port.reduced)
 
@@ -191,13 +213,19 @@ def _plane_of(scene: Scene, eye: Eye) -> float:
     """The height towards the viewer at which the vehicle's outline is taken for a view."""
     if eye is PLAN:
         return scene.level - 1.0
-    return 0.0 if eye is SIDE else -0.8 * scene.bay.front
+    if eye is SIDE:
+        return 0.0
+    profiles = [profile for profile, _ in scene.bay.arches.values()]
+    ends = [end for profile in profiles for end in (profile[0][0], profile[-1][0])]
+    return -(sum(ends) / len(ends) if ends else 0.8 * scene.bay.front)
 
 
 def _window(scene: Scene, eye: Eye, at: float | None = None) -> Window:
     """What a view shows: the vehicle's outline and all that stands in it."""
     height = _plane_of(scene, eye) if at is None else at
-    lines = bay_outline(scene.bay, eye, height)
+    lines = [*bay_outline(scene.bay, eye, height)]
+    if eye is PLAN:
+        lines.append(np.zeros((1, 2)))  # the sill, from which places are told
     return window_of([*lines, *(eye.on_sheet(form.vertices) for form in scene.forms)])
 
 
@@ -209,12 +237,14 @@ def _vehicle(layout: Layout, scene: Scene, port: Port, at: float) -> None:
             layout.draw(port.strokes(lines, PHANTOM, "VEHICLE"))
 
 
-def _outlined(layout: Layout, scene: Scene, port: Port) -> None:
+def _outlined(layout: Layout, scene: Scene, port: Port, seen: Sequence[Seen]) -> None:
     """The visible lines of a view, the vehicle round it, and the modules' names."""
     _vehicle(layout, scene, port, _plane_of(scene, port.eye))
+    if port.eye is PLAN:
+        layout.draw(zero_lines(port))
     if port.eye is REAR and scene.bay.opening:
         layout.draw(port.strokes([opening_line(scene.bay)], PHANTOM, "VEHICLE"))
-    layout.draw(port.seen(visible_lines(scene.forms, port.eye)))
+    layout.draw(port.seen(seen))
     _named(layout, scene, port)
 
 
@@ -234,27 +264,36 @@ def _thickness(ring: Array) -> float:
     return float((ring.max(axis=0) - ring.min(axis=0)).min())
 
 
-def _dressed(layout: Layout, scene: Scene, port: Port, words: str) -> Layout:
-    """The layout with a view's dimensions, and its title above them in the middle.
+def _dressed(  # over budget: a view with its title and what is told there
+    layout: Layout, scene: Scene, port: Port, words: str, there: ToldThere
+) -> tuple[Layout, list[str]]:
+    """The layout with a view's dimensions and its title above them, and what found no room.
 
     Where the title finds no room up there it is put as near above the view as it can be, else
     within, and the dimensions go around it.
     """
-    x = (port.corner[0] + port.right) / 2.0
+    middle, quarter = (port.corner[0] + port.right) / 2.0, (port.right - port.corner[0]) / 4.0
+    # Aside of the sheet's centring mark, and above a plan of what the side view tells.
+    aside = (middle, middle - quarter, middle + quarter)
     tried = layout.copy()
-    _dimensioned(tried, scene, port)
-    over = Text((x, _top_of(tried, port) + 2.5), words, TITLE, "middle")
-    if tried.first([[over]]):
-        return tried
+    left_out = _dimensioned(tried, scene, port, there)
+    over = _top_of(tried, port) + 2.5
+    if tried.first([Text((x, over), words, TITLE, "middle")] for x in aside):
+        return tried, left_out
     above = [port.top + 2.5 + 0.5 * i for i in range(80)]
     within = [port.top - 6.0 - 2.0 * i for i in range(60)]
-    quarter = (port.right - port.corner[0]) / 4.0
-    # Above a plan, dimensions of the side view often take the middle.
-    aside = (x, x - quarter, x + quarter) if port.eye is PLAN else (x,)
-    places = [(at, y) for at in aside for y in above]
-    layout.first([Text(at, words, TITLE, "middle")] for at in (*places, *((x, y) for y in within)))
-    _dimensioned(layout, scene, port)
-    return layout
+    places = [*((x, y) for x in aside for y in above), *((middle, y) for y in within)]
+    layout.first([Text(at, words, TITLE, "middle")] for at in places)
+    return layout, _dimensioned(layout, scene, port, there)
+
+
+def _dimensioned(layout: Layout, scene: Scene, port: Port, there: ToldThere) -> list[str]:
+    """A view's sizes, in a plan the places first; in words what found no room."""
+    seen, sizes = there
+    left_out = []
+    if port.eye is PLAN and not told_places(layout, scene, port, seen):
+        left_out.append(scene.dossier.wording.say("places"))
+    return [*left_out, *told_sizes(layout, scene, port, sizes)]
 
 
 def _top_of(layout: Layout, port: Port) -> float:
@@ -327,67 +366,16 @@ def _head(tip: Point, toward: float) -> Area:
     return arrow(tip, toward)
 
 
-def _dimensioned(layout: Layout, scene: Scene, port: Port) -> None:
-    """Main dimensions of modules and bay, the short ones further in."""
-    right, up = (int(np.argmax(np.abs(v))) for v in (port.eye.rightward, port.eye.upward))
-    sides: Mapping[int, tuple[Side, Side]] = {right: ("above", "below"), up: ("left", "right")}
-    axes = {PLAN.name: (0, 1), SIDE.name: (0, 2), REAR.name: (1, 2)}[port.eye.name]
-    for axis in axes:
-        told_spans: set[tuple[float, float]] = set()
-        spans = sorted(_spans(scene, port, axis).items(), key=lambda one: one[1][1] - one[1][0])
-        for name, span in spans:
-            key = (round(span[0], 1), round(span[1], 1))
-            if key not in told_spans:
-                told_spans.add(key)
-                _span(layout, scene, port, name, (axis, span, sides[axis]))
-
-
-def _spans(scene: Scene, port: Port, axis: int) -> dict[str, Span]:
-    """What is dimensioned along an axis: each module, and the bay itself under no name."""
-    bay = scene.bay
-    # Near the sill the tailgate may lean in under the roof.
-    roof = min(*(z for _, z in bay.roof), port.window.top)
-    own: dict[int, Span] = {0: (0.0, bay.front), 2: (bay.floor, roof)}
-    if bay.arches:
-        own[1] = (-bay.arches["right"][1], bay.arches["left"][1])
-    return {**scene.spans(axis), **({"": own[axis]} if axis in own else {})}
-
-
-def _span(
-    layout: Layout,
-    scene: Scene,
-    port: Port,
-    name: str,
-    what: tuple[int, Span, tuple[Side, Side]],
-) -> None:
-    """One dimension along an axis, on the side of the view that its module lies nearer to."""
-    axis, (low, high), sides = what
-    unit = np.eye(3)[axis]
-    a, b = port.at(tuple(low * unit)), port.at(tuple(high * unit))
-    forms = scene.by_module.get(name, scene.forms)
-    at = port.flat(port.eye.on_sheet(np.vstack([form.vertices for form in forms])))
-    xs, ys = zip(*at, strict=True)
-    across = sides[0] in ("above", "below")
-    centre = (min(ys) + max(ys)) / 2.0 if across else (min(xs) + max(xs)) / 2.0
-    half = (port.corner[1] + port.top) / 2.0 if across else (port.corner[0] + port.right) / 2.0
-    first = sides[0] if (centre > half) == across else sides[1]
-    order = (first, *(side for side in sides if side != first))
-    for side in order:
-        edge = {
-            "above": port.top, "below": port.corner[1],
-            "left": port.corner[0], "right": port.right,
-        }[side]  # fmt: skip
-        ends = [(p[0], edge) if across else (edge, p[1]) for p in (a, b)]
-        if linear(layout, ends[0], ends[1], scene.dossier.wording.length(high - low), side):
-            return
-
-
-def _notes(layout: Layout, scene: Scene) -> None:
+def _notes(layout: Layout, scene: Scene, left_out: Sequence[str], *, places: bool) -> None:
     """What the lines mean, and what is not drawn, left of the title block."""
     wording = scene.dossier.wording
     notes = [wording.say("vehicle_note", height=f"{wording.length(scene.level)} {wording.unit}")]
     if scene.outside:
         notes.append(wording.say("outside_note", names=", ".join(scene.outside)))
+    if places:
+        notes.append(wording.say("places_note"))
+    if left_out:
+        notes.append(wording.say("left_out_note", sizes=", ".join(left_out)))
     width = SPACE_WIDTH - TITLE_WIDTH - 26.0
     _paragraphs(layout, notes, width)
 

@@ -10,6 +10,8 @@ from functools import partial
 import numpy as np
 
 from fitout.checks.gaps import between_modules, wanted
+from fitout.checks.subject import Subject
+from fitout.clearance.convex import Array
 from fitout.clearance.witness import Witness, closest
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.sketch import SPACE_WIDTH, TITLE_WIDTH
@@ -18,18 +20,26 @@ from fitout.documents.paper.dimension import leader
 from fitout.documents.paper.fonts import shortened
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import moved
-from fitout.documents.paper.table import HEIGHT, Column, Table, blocks
+from fitout.documents.paper.table import HEIGHT, Block, Column, Table, blocks
 from fitout.documents.wording import Wording
+from fitout.model.item import Item
 from fitout.model.outline import Point
+from fitout.model.panel import Bar, Panel
 
 MOST = 16
 """So many clearances at most are marked in one section."""
 
 WIDEST, NARROWEST = 64.0, 30.0
-"""Widths of the column of names: wrapped, or cut where there are many rows, mm."""
+"""Widths of the column of names, which are wrapped, or cut where even that is too much, mm."""
 
 LOWEST = 6.5
 """The table keeps so far above the drawing space's lower edge, mm."""
+
+ACROSS = (0.25, 0.5, 0.75)
+"""Shares of the way across a gap at which a part in between is looked for."""
+
+TOUCHING = 0.01
+"""What lies so near to a part's block counts as in it, mm."""
 
 APART = 3.0
 """Between parts of the table, mm."""
@@ -64,9 +74,31 @@ def governing(dossier: Dossier) -> tuple[Clearance, ...]:
         witness = subject.memory.recall(
             ("closest", first.key, second.key), partial(closest, first, second)
         )
-        if witness.gap > 0.0:
+        if witness.gap > 0.0 and not _filled(subject, a, b, witness):
             found.append(Clearance(a, b, witness, wanted(subject, a, b)))
     return tuple(sorted(found, key=lambda c: (c.spare, c.a, c.b)))
+
+
+def _filled(subject: Subject, a: str, b: str, witness: Witness) -> bool:
+    """Whether another part lies between: then the way across is no gap but that part's size."""
+    start, end = np.array(witness.point_a), np.array(witness.point_b)
+    points = [start + share * (end - start) for share in ACROSS]
+    return any(
+        _holds(part, np.array(points))
+        for id_, part in subject.parts.items()
+        if id_ not in (a, b) and not isinstance(part, Item)
+    )
+
+
+def _holds(part: Panel | Bar, points: Array) -> bool:
+    """Whether one of the points, shape (n, 3), lies in a part's block, not just at its face."""
+    own = (points - np.array(part.placement.origin)) @ part.placement.matrix[:, :3]
+    if isinstance(part, Bar):
+        low, high = np.zeros(3), np.array([part.length, part.section.width, part.section.height])
+    else:
+        x0, y0, x1, y1 = part.outline.bounds
+        low, high = np.array([x0, y0, 0.0]), np.array([x1, y1, part.thickness])
+    return bool(np.all((own > low - TOUCHING) & (own < high + TOUCHING), axis=1).any())
 
 
 def shared_out(
@@ -120,16 +152,26 @@ def listed(layout: Layout, rows: Sequence[tuple[str, ...]], wording: Wording, at
     if not rows:
         return
     x, y = at
-    room = SPACE_WIDTH - TITLE_WIDTH - x - 2.0
-    parts = blocks(_table(rows, wording, WIDEST), y - LOWEST)
-    names = WIDEST
-    while sum(part.width + APART for part in parts) - APART > room and names > NARROWEST:
-        names -= 2.0
-        cut = [(row[0], shortened(row[1], HEIGHT, names), *row[2:]) for row in rows]
-        parts = blocks(_table(cut, wording, names), y - LOWEST)
-    for part in parts:
+    for part in _parts(rows, wording, SPACE_WIDTH - TITLE_WIDTH - x - 2.0, y - LOWEST):
         layout.draw(moved(part.marks, (x, y)))
         x += part.width + APART
+
+
+def _parts(
+    rows: Sequence[tuple[str, ...]], wording: Wording, room: float, height: float
+) -> list[Block]:
+    """The table in parts no higher than `height` that stand beside each other in the room."""
+    widths = [WIDEST - 2.0 * i for i in range(int((WIDEST - NARROWEST) / 2.0) + 1)]
+    for names in widths:
+        parts = blocks(_table(rows, wording, names), height)
+        if sum(part.width + APART for part in parts) - APART <= room:
+            return parts
+    for names in widths:
+        cut = [(row[0], shortened(row[1], HEIGHT, names), *row[2:]) for row in rows]
+        parts = blocks(_table(cut, wording, names), height)
+        if sum(part.width + APART for part in parts) - APART <= room:
+            break
+    return parts
 
 
 def _table(rows: Sequence[tuple[str, ...]], wording: Wording, names: float) -> Table:

@@ -60,3 +60,25 @@ def test_names_in_words():
     assert plain("bay/left wall") == "left wall"
     assert plain("tank/tank") == "tank"
     assert plain("drawers/base") == "drawers: base"
+
+
+def test_a_base_board_s_thickness_is_no_clearance():
+    """Sides stand on their base: the way from them to the floor leads through it."""
+    for name in NAMES:
+        told = {(clearance.a, clearance.b) for clearance in governing(dossier(name))}
+        assert not [a for a, b in told if b == "bay/floor" and "side" in a]
+    assert ("tank/tank", "bay/floor") not in {
+        (c.a, c.b) for c in governing(dossier("touring-wagon"))
+    }
+
+
+def test_names_are_wrapped_before_they_are_cut():
+    layout = Layout(SPACE, (TITLE_BLOCK,))
+    long = "bins left: divider 3 in front of the wheel arch – left wheel arch"
+    listed(layout, [(chr(97 + i), long, "2.3", "2") for i in range(6)], Wording(), (0.0, 54.0))
+    words = [m.text for m in layout.marks if isinstance(m, Text)]
+    assert not any("…" in word for word in words)
+    assert sum(word.startswith("bins left") for word in words) == 6
+    crowded = Layout(SPACE, (TITLE_BLOCK,))
+    listed(crowded, [(chr(97 + i), long, "2.3", "2") for i in range(16)], Wording(), (0.0, 54.0))
+    assert sum(isinstance(m, Text) and "…" in m.text for m in crowded.marks) == 16
