@@ -27,6 +27,7 @@ from fitout.documents.paper.marks import (
 )
 from fitout.documents.paper.marks import box as framed
 from fitout.documents.paper.marks import line as straight
+from fitout.documents.paper.room import extent
 from fitout.documents.templates.clip import clipped, inside, ring
 from fitout.documents.templates.content import Span
 from fitout.documents.templates.crosses import CROSS, Edge, crosses, edges_in, stretches
@@ -37,6 +38,9 @@ from fitout.model.panel import Face, Hole, Panel
 
 NUMBER_HEIGHT, TEXT_HEIGHT = 3.5, 1.8
 HEAD_LINE = 2.9
+
+WORDS_APART = 2.5
+"""Room kept beside what is told of a hole or cross, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,11 +119,11 @@ def marks_of(tile: Tile, words: Wording) -> list[Mark]:
     for place in places:
         layout.draw(_cross(here(place)))
     for hole in holes:
-        layout.first(_beside(_drill(hole, words), here((hole.x, hole.y)), hole.diameter / 2.0))
+        _write(layout, _drill(hole, words), here((hole.x, hole.y)), hole.diameter / 2.0)
     x0, y0 = panel.outline.bounds[:2]
     for place in places:
         told = f"{words.length(place[0] - x0)} | {words.length(place[1] - y0)}"
-        layout.first(_beside(told, here(place), CROSS))
+        _write(layout, told, here(place), CROSS)
     for pocket in panel.pockets:
         x1, y1, x2, y2 = pocket.loop.bounds
         middle = ((x1 + x2) / 2.0, (y1 + y2) / 2.0)
@@ -185,6 +189,18 @@ def _drill(hole: Hole, words: Wording) -> str:
     if hole.depth is None:
         return words.say("templates_drill", size=size)
     return words.say("templates_drill_deep", size=size, depth=words.length(hole.depth))
+
+
+def _write(layout: Layout, text: str, at: Point, off: float) -> None:
+    """Write something near a point: well clear of other words, lest two be read as one."""
+    ways = list(_beside(text, at, off))
+    spaced = [way for way in ways if layout.is_free(_around(way))]
+    layout.first([*spaced, *ways])
+
+
+def _around(way: Sequence[Mark]) -> Span:
+    left, bottom, right, top = extent(way)
+    return left - WORDS_APART, bottom, right + WORDS_APART, top
 
 
 def _beside(text: str, at: Point, off: float) -> Iterator[list[Mark]]:

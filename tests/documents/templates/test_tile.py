@@ -8,10 +8,11 @@ from dossiers import NAMES, dossier, dossier_of, told_in
 
 from fitout.documents.dossier import Dossier
 from fitout.documents.paper.marks import PHANTOM, Arc, Mark, Stroke, Text
-from fitout.documents.paper.room import apart, lines_of, text_shape
+from fitout.documents.paper.room import apart, extent, lines_of, text_shape
 from fitout.documents.templates.book import tiles_of
 from fitout.documents.templates.sheet import Sheet
 from fitout.documents.templates.tile import Tile, marks_of
+from fitout.documents.wording import Wording
 
 A4 = (Sheet(210.0, 297.0), Sheet(297.0, 210.0))
 
@@ -96,3 +97,18 @@ def test_the_head_says_where_to_lay_it_and_what_it_joins() -> None:
     assert "left edge" in tiles[slides[0]]
     assert f"joins {slides[1]}" in tiles[slides[0]]
     assert "left side right" in tiles[slides[0]]
+
+
+def test_words_beside_each_other_are_not_read_as_one() -> None:
+    """Two crosses at one height: `220 | 170` and `250 | 170` must not run together."""
+    seen = 0
+    for tile in made(dossier("touring-wagon")):
+        words = [m for m in inner(marks_of(tile, Wording()), tile) if isinstance(m, Text)]
+        boxes = [extent([word]) for word in words]
+        for a, b in itertools.combinations(boxes, 2):
+            level = min(a[3], b[3]) - max(a[1], b[1]) > 0.5 * min(a[3] - a[1], b[3] - b[1])
+            gap = max(a[0], b[0]) - min(a[2], b[2])
+            if level and gap < 30.0:
+                seen += 1
+                assert gap > 1.9, tile.name
+    assert seen > 10
