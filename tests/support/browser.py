@@ -12,7 +12,7 @@ import select
 import shutil
 import signal
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -77,6 +77,13 @@ class Page:
         """Whether pages opened from now on may run scripts."""
         self._ask("Emulation.setScriptExecutionDisabled", value=not on)
 
+    @contextlib.contextmanager
+    def before(self, script: str) -> Iterator[None]:
+        """A script that each page opened meanwhile runs before its own."""
+        told = self._ask("Page.addScriptToEvaluateOnNewDocument", source=script)
+        yield
+        self._ask("Page.removeScriptToEvaluateOnNewDocument", identifier=told["identifier"])
+
     def run(self, expression: str) -> Any:
         """The value of a JavaScript expression; a promise is waited for."""
         told = self._ask(
@@ -91,6 +98,21 @@ class Page:
         for kind in ("mousePressed", "mouseReleased"):
             self._ask("Input.dispatchMouseEvent", type=kind, x=x, y=y, button="left", clickCount=1)
 
+    def touching(self, on: bool) -> None:
+        """Whether the screen is one to be touched, by as many fingers as a hand has."""
+        self._ask("Emulation.setTouchEmulationEnabled", enabled=on, maxTouchPoints=5)
+
+    def drag(self, *fingers: Sequence[tuple[float, float]]) -> None:
+        """Fingers that touch at once, go through their places step by step, and lift.
+
+        Each finger has as many places as the others; one place alone is a tap.
+        """
+        for i, places in enumerate(zip(*fingers, strict=True)):
+            points = [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(places)]
+            kind = "touchMove" if i else "touchStart"
+            self._ask("Input.dispatchTouchEvent", type=kind, touchPoints=points)
+        self._ask("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
+
     def key(self, key: str, code: int = 0, modifiers: int = 0) -> None:
         """A key pressed and let go."""
         told = {"key": key, "windowsVirtualKeyCode": code, "modifiers": modifiers}
@@ -99,9 +121,12 @@ class Page:
         self._ask("Input.dispatchKeyEvent", type="keyDown", **told)
         self._ask("Input.dispatchKeyEvent", type="keyUp", key=key)
 
-    def picture(self) -> bytes:
-        """What is seen, as PNG."""
-        return base64.b64decode(self._ask("Page.captureScreenshot", format="png")["data"])
+    def picture(self, within: Sequence[float] | None = None) -> bytes:
+        """What is seen, or what lies within (x, y, width, height) of the page, as PNG."""
+        told: dict[str, Any] = {"format": "png"}
+        if within is not None:
+            told["clip"] = dict(zip(("x", "y", "width", "height"), within, strict=True), scale=1)
+        return base64.b64decode(self._ask("Page.captureScreenshot", **told)["data"])
 
     def printed(self) -> bytes:
         """The page on A4, as PDF."""

@@ -12,18 +12,16 @@ from fitout.documents.report.places import Places, numbered
 from fitout.documents.report.scene import Scene
 from fitout.documents.report.verdict import sign
 from fitout.documents.wording import Wording, decimal
-from fitout.model.finding import WORST_FIRST, Finding, Severity
+from fitout.model.finding import WORST_FIRST, Finding
 
 
 def findings_section(dossier: Dossier, scene: Scene) -> Markup:
-    """A list for each severity, worst first; passes with the least to spare first."""
+    """A list for each severity, worst first; in each, what has the least to spare first."""
     say = dossier.wording.say
     places = Places(dossier.subject)
     groups = []
     for severity in WORST_FIRST:
-        found = [f for f in dossier.findings if f.severity is severity]
-        if severity is Severity.PASS:
-            found.sort(key=spare)
+        found = sorted((f for f in dossier.findings if f.severity is severity), key=spare)
         if not found:
             continue
         heading = f"{say(f'severity_{severity.value}')} ({len(found)})"
@@ -49,10 +47,14 @@ def findings_section(dossier: Dossier, scene: Scene) -> Markup:
 
 
 def spare(finding: Finding) -> float:
-    """The margin as a share of what it is measured by; boundless where there is none."""
+    """The margin as a share of a limit that is passed, else of the limit or larger value.
+
+    Boundless where there is no margin.
+    """
     if finding.margin is None:
         return math.inf
-    measure = max(abs(finding.limit or 0.0), abs(finding.value or 0.0))
+    limit, value = abs(finding.limit or 0.0), abs(finding.value or 0.0)
+    measure = limit if finding.margin < 0.0 and limit else max(limit, value)
     return finding.margin / measure if measure else 0.0
 
 
@@ -64,7 +66,7 @@ def _finding(finding: Finding, wording: Wording, places: Places, scene: Scene) -
         "li",
         tag(
             "p",
-            tag("button", where, type="button") if bodies else tag("span", where),
+            tag("button", where) if bodies else tag("span", where),
             tag("i", finding.code),
         ),
         tag("p", finding.sentence),

@@ -29,18 +29,23 @@ def gaps_section(dossier: Dossier, scene: Scene) -> Markup:
     missing = left_out(dossier.subject, dossier.findings)
     if not gaps and not missing:
         return Markup("")
-    heads = [say("report_gap"), f"#{say('report_nominal')}", f"#{say('report_worst')}", "#± RSS",
-             f"#{say('report_u')}", f"#{say('report_probability')}", say("report_plot"),
-             say("report_drivers")]  # fmt: skip
+    heads = [
+        say("report_gap"),
+        f"#{say('report_nominal')}",
+        f"#{say('report_worst')}",
+        "#± RSS",
+        f"#{say('report_u')}",
+        f"#{say('report_probability')}",
+        say("report_plot"),
+    ]
     low = max(-WIDEST, min((gap.worst for gap in gaps), default=0.0))
     high = min(WIDEST, max((gap.gap for gap in gaps), default=1.0))
     rows = [
         [
-            name(gap.plain_name),
+            joined([name(gap.plain_name), tag("small", _drivers(gap))]),
             *(wording.length(value) for value in (gap.gap, gap.worst, gap.rss, gap.u)),
             percent(gap.probability),
             _plot(gap, low, max(high, low + 1.0)),
-            _drivers(gap),
         ]
         for gap in gaps
     ]
@@ -57,7 +62,10 @@ def gaps_section(dossier: Dossier, scene: Scene) -> Markup:
 
 def _drivers(gap: Stack) -> Markup:
     shares: Sequence[tuple[str, float]] = gap.shares[:DRIVERS]
-    told = [joined([name(cause), f" {100.0 * share:.0f} %"]) for cause, share in shares]
+    told = [
+        joined([name(cause), f"\N{NO-BREAK SPACE}{100.0 * share:.0f}\N{NO-BREAK SPACE}%"])
+        for cause, share in shares
+    ]
     return joined([joined([Markup(", ") if i else "", one]) for i, one in enumerate(told)])
 
 

@@ -9,6 +9,7 @@ from fitout.documents.pictures import overview_svg
 from fitout.documents.report.markup import Markup, joined, name, tag
 from fitout.documents.report.movements import Movement
 from fitout.documents.report.scene import Scene
+from fitout.documents.wording import decimal
 
 STAGE_BUTTONS = ("fit", "rear", "side", "above", "larger")
 AXES = ("forward", "left", "up")
@@ -18,19 +19,16 @@ def stage(dossier: Dossier) -> Markup:
     """The picture: the drawn overview until the script puts its own in its place."""
     say = dossier.wording.say
     title = say("report_picture", name=dossier.design.name)
-    views = [
-        tag("button", say(f"report_view_{key}"), type="button", data_view=key)
-        for key in STAGE_BUTTONS
-    ]
+    views = [tag("button", say(f"report_view_{key}"), data_view=key) for key in STAGE_BUTTONS]
     part = tag(
         "section",
         tag("h2", "", id="part-name"),
         tag("dl", ""),
         tag(
             "p",
-            tag("button", say("report_only_module"), type="button", data_do="only"),
-            tag("button", say("report_hide_part"), type="button", data_do="hide"),
-            tag("button", say("report_close"), type="button", data_do="close"),
+            tag("button", say("report_only_module"), data_do="only"),
+            tag("button", say("report_hide_part"), data_do="hide"),
+            tag("button", say("report_close"), data_do="close"),
         ),
         id="part",
         data_module=say("module"),
@@ -76,7 +74,7 @@ def _openings(dossier: Dossier, scene: Scene) -> Markup:
     if not each:
         return Markup("")
     rows = [_slider(dossier, i, movement) for i, movement in enumerate(each)]
-    shut = tag("button", say("report_all_shut"), type="button", data_do="shut")
+    shut = tag("button", say("report_all_shut"), data_do="shut")
     return tag("fieldset", tag("legend", say("report_open")), *rows, tag("p", shut), id="openings")
 
 
@@ -87,8 +85,8 @@ def _slider(dossier: Dossier, number: int, movement: Movement) -> Markup:
     return tag(
         "p",
         tag("label", label, for_=f"m{number}"),
-        tag("input", type="range", id=f"m{number}", min=0.0, max=movement.travel, value=0.0,
-            step="any", data_movement=number),
+        tag("input", type="range", id=f"m{number}", min=0.0, max=decimal(movement.travel, 3),
+            value=0.0, step="any", data_movement=number),
         tag("output", "0", for_=f"m{number}"),
         class_="slider",
     )  # fmt: skip
@@ -107,7 +105,7 @@ def _modules(dossier: Dossier, scene: Scene) -> Markup:
                 "p",
                 tag("input", type="checkbox", id=f"s{i}", checked=True, data_module=i),
                 tag("label", swatch, " ", name(module), for_=f"s{i}"),
-                tag("button", say("report_only"), type="button", data_only=i,
+                tag("button", say("report_only"), data_only=i,
                     aria_label=say("report_only_of", module=module)),
                 class_="module",
             )
@@ -117,7 +115,7 @@ def _modules(dossier: Dossier, scene: Scene) -> Markup:
             "p",
             tag("input", type="checkbox", id="vehicle", checked=True),
             tag("label", say("report_show_vehicle"), for_="vehicle"),
-            tag("button", say("report_all"), type="button", data_do="all"),
+            tag("button", say("report_all"), data_do="all"),
             class_="module",
         )
     )

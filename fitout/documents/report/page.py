@@ -101,7 +101,7 @@ def _digest(text: str) -> str:
 def _data(dossier: Dossier, scene: Scene) -> Markup:
     """The scene as JSON in which nothing can end the element it stands in."""
     say = dossier.wording.say
-    keys = ("place", "open", "shut", "aside", "parts_marked", "no_picture", "all_shown")
+    keys = ("place", "ways", "open", "shut", "aside", "no_picture")
     whole = {
         **scene.as_object(),
         "unit": dossier.spec.lengths,

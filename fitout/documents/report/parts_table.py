@@ -48,7 +48,7 @@ def _row(dossier: Dossier, part: Part, row: int, of: tuple[str, Iterable[str]]) 
     return tag(
         "tr",
         tag("td", number),
-        tag("th", tag("button", name(part.name), type="button"), scope="row"),
+        tag("th", tag("button", name(part.name)), scope="row"),
         tag("td", _size(dossier, part)),
         tag("td", _material(dossier, part)),
         tag("td", f"{part.mass_kg:.2f} kg"),

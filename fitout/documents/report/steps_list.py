@@ -34,7 +34,7 @@ def _step(step: Step, wording: Wording, scene: Scene) -> Markup:
     tools = " · ".join(one for one in (step.tool, people) if one)
     return tag(
         "li",
-        tag("p", tag("button", name(step.what), type="button") if bodies else name(step.what)),
+        tag("p", tag("button", name(step.what)) if bodies else name(step.what)),
         tag("p", step.how),
         tag("p", tools, class_="n"),
         value=float(step.number),

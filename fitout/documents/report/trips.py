@@ -55,10 +55,11 @@ def _trip(report: TripReport, wording: Wording) -> Markup:
     shown = list(_series(report, wording))
     charts = [
         by_day(
-            f"{one.word} ({one.unit})",
+            (one.word, one.unit),
             one.values,
             _limit(one, wording),
             one.wrong,
+            lambda low: say("report_from", low=f"{low:.0f}"),
         )
         for one in shown
     ]

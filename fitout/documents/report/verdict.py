@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from fitout.checks.trips import reports
 from fitout.documents.dossier import Dossier
 from fitout.documents.report.markup import Markup, tag
 from fitout.model.finding import WORST_FIRST, Severity
@@ -12,7 +13,7 @@ SIGNS = {Severity.FAIL: "✗", Severity.CAUTION: "!", Severity.UNCHECKED: "?", S
 
 
 def verdict(dossier: Dossier) -> Markup:
-    """How many findings there are of each severity, worst first, and the total mass."""
+    """How many findings of each severity, worst first, the total mass, trips that fail."""
     say = dossier.wording.say
     count = Counter(finding.severity for finding in dossier.findings)
     told = [
@@ -26,8 +27,16 @@ def verdict(dossier: Dossier) -> Markup:
     masses = say(
         "report_weighs", empty=_kg(totals.get("empty_kg")), laden=_kg(totals.get("laden_kg"))
     )
+    trips = [
+        report.plan.name for report in reports(dossier.subject)
+        if any(one.severity is Severity.FAIL for one in report.findings)
+    ]  # fmt: skip
+    failing = say("report_trips_fail", names=", ".join(trips)) if trips else ""
     return tag(
-        "div", tag("p", tag("strong", words), f" {masses}"), tag("ul", *told), class_="verdict"
+        "div",
+        tag("p", tag("strong", words), f" {masses} {failing}".rstrip()),
+        tag("ul", *told),
+        class_="verdict",
     )
 
 

@@ -2,21 +2,19 @@
 
 const FIELD = 0.5;
 const STEEPEST = 1.55;
+// What fills the picture takes so much of its width or height.
+const MARGIN = 0.92;
 
 function newCamera() {
   const self = { target: [0, 0, 0], turned: 0, raised: 0, away: 1000, reach: 1000 };
 
-  const outward = () => [
-    -Math.cos(self.raised) * Math.cos(self.turned),
-    Math.cos(self.raised) * Math.sin(self.turned),
-    Math.sin(self.raised),
-  ];
-  self.eye = () => add(self.target, times(outward(), self.away));
-  self.axes = () => {
-    const back = outward();
+  self.axes = ({ turned = self.turned, raised = self.raised } = self) => {
+    const flat = Math.cos(raised);
+    const back = [-flat * Math.cos(turned), flat * Math.sin(turned), Math.sin(raised)];
     const right = unit(cross([0, 0, 1], back));
     return { back, right, up: cross(back, right) };
   };
+  self.eye = () => add(self.target, times(self.axes().back, self.away));
   self.orbit = (across, up) => {
     self.turned += across;
     self.raised = between(self.raised + up, -STEEPEST, STEEPEST);
@@ -30,11 +28,19 @@ function newCamera() {
   self.zoom = (by) => {
     self.away = between(self.away * by, self.reach * 0.05, self.reach * 12);
   };
-  // From where bodies fill the picture.
-  self.seeing = ({ middle, radius }, aspect) => ({
-    target: middle,
-    away: (Math.max(radius, 40) / Math.sin(FIELD / 2)) * (aspect < 1 ? 1 / aspect : 1) * 0.92,
-  });
+  // From where points fill the picture: each pair of its sides touches the points that reach
+  // furthest, seen in perspective, and so sets the middle and the least distance.
+  self.seeing = (points, aspect, view) => {
+    const { back, right, up } = self.axes(view), t = Math.tan(FIELD / 2) * MARGIN;
+    const most = (axis, by) => Math.max(...points.map((p) => dot(p, axis) * by[0] + dot(p, back) * by[1]));
+    const filling = (axis, slope) => {
+      const high = most(axis, [1, slope]), low = most(axis, [-1, slope]);
+      return [times(axis, (high - low) / 2), (high + low) / 2 / slope];
+    };
+    const [across, wide] = filling(right, t * aspect), [upward, high] = filling(up, t);
+    const depth = (most(back, [0, 1]) - most(back, [0, -1])) / 2;
+    return { target: add(add(across, upward), times(back, depth)), away: Math.max(wide, high) - depth };
+  };
   self.matrix = (aspect) => {
     const { back, right, up } = self.axes(), eye = self.eye();
     const far = self.away + 4 * self.reach;

@@ -53,7 +53,7 @@ void main() {
     return;
   }
   if (kind > 0.5) {
-    colour = vec4(marked ? mark * 0.45 : own * 0.42, alpha < 0.999 ? alpha : 1.0);
+    colour = vec4(marked ? mark * 0.45 : own * 0.42, min(alpha * 2.0, 1.0));
     return;
   }
   float stripe = mod(gl_FragCoord.x + gl_FragCoord.y, 9.0);
@@ -90,9 +90,6 @@ function newPicture(canvas) {
     gl.texParameteri(gl.TEXTURE_2D, filter, gl.NEAREST);
   gl.texStorage2D(gl.TEXTURE_2D, 1, gl.RGBA32F, 4, bodies.length);
   gl.enable(gl.DEPTH_TEST);
-  // Surfaces lie a little behind where they are, so that their edges show whole.
-  gl.enable(gl.POLYGON_OFFSET_FILL);
-  gl.polygonOffset(1, 2);
   gl.depthFunc(gl.LEQUAL);
   gl.blendFunc(gl.SRC_ALPHA, gl.ONE_MINUS_SRC_ALPHA);
   gl.useProgram(program);
@@ -116,12 +113,13 @@ function newPicture(canvas) {
     gl.uniform1f(uniform.nearer, 0);
     gl.drawElements(gl.TRIANGLES, surfaces.faces, gl.UNSIGNED_INT, 0);
     gl.uniform1f(uniform.kind, EDGE);
-    gl.uniform1f(uniform.nearer, 6e-5);
+    // Edges lie a little before where they are, so that they show whole.
+    gl.uniform1f(uniform.nearer, 2.5e-4);
     gl.drawElements(gl.LINES, surfaces.lines, gl.UNSIGNED_INT, 4 * surfaces.faces);
     if (clear || !discs.count) return;
     gl.bindVertexArray(discs.array);
     gl.uniform1f(uniform.kind, DISC);
-    gl.uniform1f(uniform.nearer, 5e-5);
+    gl.uniform1f(uniform.nearer, 2e-4);
     gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 4, discs.count);
   }
 

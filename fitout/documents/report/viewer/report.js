@@ -6,7 +6,7 @@ const canvas = byId("picture"), stage = byId("stage"), card = byId("part"), pin 
 const NEITHER = [0, 0, 0, 1e9];
 const AXES = { forward: [1, 0, 0], left: [0, 1, 0], up: [0, 0, 1] };
 // How opaque are bodies that are not spoken of, those of earlier steps, and a wall that is.
-const FAINT = 0.1, EARLIER = 0.35, ASKED = 0.45;
+const FAINT = 0.05, EARLIER = 0.35, ASKED = 0.45;
 
 // What the reader has chosen. `about` are the bodies a finding or step speaks of; while there
 // are some, all others are faint. `later` are parts that a step does not have yet.
@@ -69,6 +69,7 @@ function fitCanvas() {
   const wide = Math.round(canvas.clientWidth * dense), high = Math.round(canvas.clientHeight * dense);
   if (!wide || !high || (canvas.width === wide && canvas.height === high)) return;
   [canvas.width, canvas.height] = [wide, high];
+  if (framed) Object.assign(camera, allSeen());
   redraw();
 }
 
@@ -102,15 +103,24 @@ const VIEWS = {
   above: { turned: 0, raised: STEEPEST },
 };
 
-function seeAll(view = {}) {
-  const seen = parts.filter(isShown);
-  fly({ ...camera.seeing(extent(seen.length ? seen : parts), aspect()), ...view });
+// Until the reader moves the camera, everything that is shown stays in the picture.
+let framed = true;
+
+function allSeen(view) {
+  const seen = bodies.filter(alphaOf);
+  return { ...camera.seeing((seen.length ? seen : parts).flatMap(corners), aspect(), view), ...view };
+}
+
+function seeAll(view) {
+  framed = true;
+  fly(allSeen(view));
 }
 
 function seeBodies(some) {
   const seen = some.filter((body) => body.kind === SOLID);
-  const whole = extent(seen.length ? seen : some.length ? some : parts);
-  fly(camera.seeing({ ...whole, radius: Math.max(whole.radius * 1.25, 140) }, aspect()));
+  const { target, away } = camera.seeing((seen.length ? seen : some).flatMap(corners), aspect());
+  framed = false;
+  fly({ target, away: Math.max(away * 1.3, 500) });
 }
 
 // ---- asking what a part is
@@ -156,7 +166,7 @@ function tellPlace() {
   if (!shown.chosen || !told) return;
   const { middle } = extent([shown.chosen]);
   told.dataset.at = middle.map((value) => value.toFixed(2)).join(" ");
-  told.textContent = middle.map(length).join(" / ") + ` ${data.unit}`;
+  told.textContent = `${middle.map(length).join(", ")} ${data.unit} ${words.ways}`;
 }
 
 function length(mm) {
@@ -179,6 +189,7 @@ function pointTo(row) {
   shown.point = null;
   pin.hidden = true;
   if (row) {
+    choose(null);
     row.classList.add("chosen");
     const some = row.dataset.parts.split(" ").map((number) => bodies[number]);
     shown.about = new Set(some);
@@ -191,7 +202,8 @@ function pointTo(row) {
       shown.point = row.dataset.point.split(" ").map(Number);
       pin.textContent = row.dataset.told;
       pin.hidden = false;
-      fly(camera.seeing({ middle: shown.point, radius: 300 }, aspect()));
+      framed = false;
+      fly({ target: shown.point, away: 1100 / Math.min(aspect(), 1) });
     } else seeBodies(some);
   }
   canvas.dataset.marked = shown.about.size;
@@ -204,7 +216,7 @@ function movePin() {
   pin.hidden = !where || Math.abs(where[0]) > 1 || Math.abs(where[1]) > 1;
   if (pin.hidden) return;
   pin.style.left = `${(where[0] + 1) * 50}%`;
-  pin.style.top = `${((1 - where[1]) / 2) * canvas.clientHeight}px`;
+  pin.style.top = `${canvas.offsetTop + ((1 - where[1]) / 2) * canvas.clientHeight}px`;
 }
 
 function letGo() {
@@ -390,12 +402,13 @@ function listen() {
     redraw();
   });
   byId("search").addEventListener("input", search);
+  document.addEventListener("change", () => framed && seeAll());
   new ResizeObserver(fitCanvas).observe(canvas);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => {
     readColours();
     redraw();
   });
-  steered(canvas, camera, { changed: () => { flight++; redraw(); }, tapped, key });
+  steered(canvas, camera, { changed: () => { flight++; framed = false; redraw(); }, tapped, key });
 }
 
 // Long lists are folded on the screen and unfolded on paper.
@@ -419,15 +432,15 @@ function begin() {
   picture = parts.length ? newPicture(canvas) : null;
   if (!picture) {
     canvas.hidden = true;
+    if (parts.length) byId("drawn").append(words.no_picture);
     document.documentElement.classList.remove("live");
     return;
   }
   stage.classList.add("moving");
   readColours();
+  camera.reach = extent(parts).radius;
   fitCanvas();
-  const whole = extent(parts);
-  camera.reach = whole.radius;
-  Object.assign(camera, VIEWS.fit, camera.seeing(whole, aspect()));
+  Object.assign(camera, allSeen(VIEWS.fit));
   arrange(0);
   tellOpenings();
   listen();
