@@ -62,6 +62,8 @@ def _largest(clear: Flags) -> tuple[int, int, int, int] | None:
         high: list[int] = heights.tolist()
         for first in range(len(high)):
             low = high[first]
+            if low * (len(high) - first) <= most:
+                continue
             for last in range(first, len(high)):
                 low = min(low, high[last])
                 if low == 0:

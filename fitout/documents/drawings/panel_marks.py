@@ -191,10 +191,9 @@ def _side(layout: Layout, edge: Edge, told: str, size: tuple[float, float]) -> N
                 written = Text(at, told, SMALL, "middle", turned, layer="SIDE")
                 yield [_wedge(written, edge), written]
 
-    tried = list(ways())
     # The triangle is filled: lines that run under it would not be seen.
-    if not layout.first(way for way in tried if layout.is_free(extent(way))):
-        layout.first(tried)
+    if not layout.first(way for way in ways() if layout.is_free(extent(way))):
+        layout.first(ways())
 
 
 def _wedge(text: Text, edge: Edge) -> Area:

@@ -18,7 +18,7 @@ from fitout.documents.facing import looks
 from fitout.documents.paper.fonts import wrapped
 from fitout.documents.paper.marks import Mark, Text, moved
 from fitout.documents.paper.room import extent
-from fitout.documents.paper.table import Block, blocks
+from fitout.documents.paper.table import Block, Table, blocks
 from fitout.documents.wording import Wording, decimal
 from fitout.model.panel import Panel
 
@@ -146,8 +146,17 @@ def panel_blocks(line: CutLine, wording: Wording) -> list[list[Block]]:
     plan = plan_of(line.panel)
     first = with_heading(drawn, _heading(line), _notes(line, wording))
     listed = list(tables(line, plan, wording))
-    ways = [[first, *(b for t in listed for b in blocks(t, high))] for high in PARTED]
+    whole = [(table, blocks(table, PARTED[0])) for table in listed]
+    ways = [
+        [first, *(part for table, own in whole for part in _parted(table, own, high))]
+        for high in PARTED
+    ]
     return [way for i, way in enumerate(ways) if i == 0 or len(way) > len(ways[i - 1])]
+
+
+def _parted(table: Table, whole: list[Block], high: float) -> list[Block]:
+    """The table in parts no higher than that; as it is where it is one part and no higher."""
+    return whole if len(whole) == 1 and whole[0].height <= high else blocks(table, high)
 
 
 def with_heading(marks: Sequence[Mark], heading: str, notes: Iterable[str]) -> Block:

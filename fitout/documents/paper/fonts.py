@@ -70,6 +70,9 @@ def wrapped(text: str, height: float, width: float, *, bold: bool = False) -> li
             continue
         if lines[-1]:
             lines.append("")
+        if text_width(word, height, bold=bold) <= width:
+            lines[-1] = word
+            continue
         for letter in word:
             if lines[-1] and text_width(lines[-1] + letter, height, bold=bold) > width:
                 lines.append("")

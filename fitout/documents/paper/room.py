@@ -11,6 +11,7 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from fitout.documents.paper.fonts import text_width
 from fitout.documents.paper.marks import Arc, Area, Mark, Stroke, Text
@@ -57,16 +58,20 @@ def lines_of(mark: Mark) -> Iterator[Shape]:
             ends = (*points, points[0]) if closed else points
             yield from itertools.pairwise(ends)
         case Arc(centre, radius, start, end):
-            count = max(1, math.ceil((end - start) / CHORD_DEG))
-            angles = [math.radians(start + (end - start) * i / count) for i in range(count + 1)]
-            points = tuple(
-                (centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)) for a in angles
-            )
-            yield from itertools.pairwise(points)
+            (x, y), turns = centre, _turns(start, end)
+            yield from itertools.pairwise([(x + radius * c, y + radius * s) for c, s in turns])
         case Area(rings, _, layer) if layer in HEADS:
             yield from rings
         case _:
             return
+
+
+@lru_cache(maxsize=256)
+def _turns(start: float, end: float) -> tuple[Point, ...]:
+    """Where an arc's chords end on a circle of radius 1."""
+    count = max(1, math.ceil((end - start) / CHORD_DEG))
+    angles = [math.radians(start + (end - start) * i / count) for i in range(count + 1)]
+    return tuple((math.cos(a), math.sin(a)) for a in angles)
 
 
 def bounds(shapes: Iterable[Shape]) -> Box:
@@ -111,24 +116,29 @@ def apart(one: Shape, other: Shape) -> bool:
 
 def _parted(one: Shape, other: Shape) -> bool:
     """The same where their boxes overlap."""
-    for a, b in _sides(one, other):
-        nx, ny = a[1] - b[1], b[0] - a[0]
-        here = [nx * x + ny * y for x, y in one]
-        there = [nx * x + ny * y for x, y in other]
-        if max(here) < min(there) or max(there) < min(here):
-            return True
+    # A line's own axes part it from most that its box meets, so it comes first.
+    if len(other) == 2:
+        one, other = other, one
+    return _parts(one, other) or _parts(other, one)
+
+
+def _parts(shape: Shape, other: Shape) -> bool:
+    """Whether a side of a shape parts it from the other, or a line's direction does."""
+    if len(shape) == 2:
+        (ax, ay), (bx, by) = shape
+        axes = [(ay - by, bx - ax), (bx - ax, by - ay)]
+    else:
+        axes = [
+            (a[1] - b[1], b[0] - a[0]) for a, b in zip(shape, (*shape[1:], shape[0]), strict=True)
+        ]
+    for nx, ny in axes:
+        # Level and upright axes part nothing whose boxes overlap.
+        if nx and ny:
+            here = [nx * x + ny * y for x, y in shape]
+            there = [nx * x + ny * y for x, y in other]
+            if max(here) < min(there) or max(there) < min(here):
+                return True
     return False
-
-
-def _sides(one: Shape, other: Shape) -> Iterator[tuple[Point, Point]]:
-    for shape in (one, other):
-        for i, b in enumerate(shape):
-            a = shape[i - 1]
-            yield a, b
-        if len(shape) == 2:
-            # A line also has to be parted along itself.
-            (x0, y0), (x1, y1) = shape
-            yield (x0, y0), (x0 + y1 - y0, y0 - x1 + x0)
 
 
 ROUNDING = 1e-9
@@ -165,7 +175,15 @@ class Taken:
 
     def meets(self, shape: Shape) -> bool:
         """Whether anything noted has a point in common with the shape."""
-        return any(not _parted(shape, other) for other, _ in self.near(shape))
+        box = box_of(shape)
+        left, bottom, right, top = box
+        noted = self.cells
+        for cell in _cells(shape, box):
+            for (x0, y0, x1, y1), other, _ in noted.get(cell, ()):
+                near = x0 <= right and x1 >= left and y0 <= top and y1 >= bottom
+                if near and not _parted(shape, other):
+                    return True
+        return False
 
 
 def _cells(shape: Shape, box: Box) -> list[tuple[int, int]]:
