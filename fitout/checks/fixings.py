@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator
+import math
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from fitout.checks.subject import Subject
 from fitout.checks.verdict import COMMON_PRACTICE, at_least, remark
+from fitout.model.bay import AnchorPoint
 from fitout.model.finding import Finding, Severity
 from fitout.model.module import Module
 from fitout.model.placement import Vector
 
 CLEAR = ("clear", "nothing", "open air")
 
+NEAR = 100.0
+"""Entered points this near to a proposed hole are told as not met, mm."""
+
 
 def check_fixings(subject: Subject) -> Iterator[Finding]:
     """Each module's fixings: known points used, what lies below them, and how many."""
     bay = subject.fitout.bay
     anchors = {a.name: a for a in (*bay.anchors, *bay.upper_anchors)}
+    used = {f.anchor for m in subject.fitout.modules for f in m.fixings}
+    unused = [anchor for anchor in bay.anchors if anchor.name not in used]
     for module in subject.fitout.modules:
         if not module.needs_fixings:
             continue
@@ -27,7 +34,7 @@ def check_fixings(subject: Subject) -> Iterator[Finding]:
             f"{module.needs_fixings} are wanted."
         )
         if len(known) < module.needs_fixings:
-            sentence += _where_else(module, anchors)
+            sentence += _where_else(module, anchors, unused)
         yield at_least(
             "fixing points",
             module.name,
@@ -61,20 +68,32 @@ def check_fixings(subject: Subject) -> Iterator[Finding]:
             )
 
 
-def _where_else(module: Module, taken: Collection[str]) -> str:
-    """The holes that could be drilled, as entries to paste, one a line."""
+def _where_else(module: Module, taken: Collection[str], unused: Sequence[AnchorPoint]) -> str:
+    """The holes that could be drilled, as entries to paste, one a line; near ones not met."""
     proposed = [f.point for f in module.fixings if f.anchor is None]
     if not proposed:
         return ""
     numbered = (f"{module.name} {number}" for number in itertools.count(1))
-    names = itertools.islice((name for name in numbered if name not in taken), len(proposed))
+    names = tuple(itertools.islice((n for n in numbered if n not in taken), len(proposed)))
     lines = [_entry(name, point) for name, point in zip(names, proposed, strict=True)]
     listed = "\n".join(lines)
     return (
         " Further holes could go here: look at what lies beneath, then enter under "
         f"`bay: anchors:` with `below: clear`:\n{listed}\n"
         "There `at` is forward of the sill and left of the centre line."
+        f"{_missed(dict(zip(names, proposed, strict=True)), unused)}"
     )
+
+
+def _missed(proposed: Mapping[str, Vector], unused: Sequence[AnchorPoint]) -> str:
+    """How far entered points that no bolt uses lie from the holes that are proposed."""
+    told = []
+    for anchor in unused:
+        away = {n: math.dist(p[:2], (anchor.x, anchor.y)) for n, p in proposed.items()}
+        name = min(away, key=away.__getitem__)
+        if away[name] <= NEAR:
+            told.append(f"{anchor.name}, {away[name]:.1f} mm from {name}")
+    return f" Entered, but not where a bolt can be: {'; '.join(told)}." if told else ""
 
 
 def _entry(name: str, point: Vector) -> str:

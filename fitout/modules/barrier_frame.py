@@ -29,13 +29,16 @@ FOOT_BOLTS = (40.0, 80.0)
 """Where its two bolts stand, from the post's middle: room for a socket beside the post, mm."""
 
 BOLT_PITCH = 33.0
-"""Least distance between two bolts of a foot plate, and of a bolt to the post's middle, mm."""
+"""Least distance between two bolts of a foot plate, mm."""
+
+BESIDE = 12.0
+"""Least distance of a bolt from the post's face, mm: half a socket of 22, and to get past."""
 
 FOOT_END = 20.0
 """From the last bolt to the plate's end, mm (common practice: twice the bolt's diameter)."""
 
-FOOT_REACH = 90.0
-"""How far from a post's foot a known point may lie for its plate to reach it, mm."""
+FOOT_REACH = 110.0
+"""How far from a post's middle a known point may lie for its plate to reach it, mm."""
 
 ON_LINE = 5.0
 """How far a plate may be shifted under its post to bring a bolt over a known point, mm."""
@@ -250,37 +253,48 @@ def choose_foot(
     """
     outward = 1.0 if side == "left" else -1.0
     x, y = middle
+    half = max(frame.section.width, frame.section.height) / 2.0
+
+    def laid(middle: tuple[float, float], way: tuple[float, float]) -> FootPlan:
+        # Towards a corner of the post it is farther to its face.
+        return _laid(middle, way, near, half / max(map(abs, way)) + BESIDE)
+
     near = [
         a
         for a in draft.setting.bay.anchors
         if abs(a.z - frame.foot) <= LEVEL and math.dist((a.x, a.y), middle) <= FOOT_REACH
     ]
     across = (frame.x1 - section.width / 2.0, y)
-    inwards = _laid(across, (0.0, -outward), near)
+    inwards = laid(across, (0.0, -outward))
     plans = [
-        _laid(middle, (1.0, 0.0), near),
-        _laid(across, (0.0, outward), near),
+        laid(middle, (1.0, 0.0)),
+        laid(across, (0.0, outward)),
         inwards,
-        _laid(middle, (-1.0, 0.0), near),
+        laid(middle, (-1.0, 0.0)),
     ]
     for anchor in near:
         away = math.dist((anchor.x, anchor.y), middle)
-        if away >= BOLT_PITCH:
-            way = ((anchor.x - x) / away, (anchor.y - y) / away)
-            plans.append(_laid(middle, way, near))
+        if away >= half + BESIDE:
+            plans.append(laid(middle, ((anchor.x - x) / away, (anchor.y - y) / away)))
     free = [plan for plan in plans if _is_free(draft, plan.box(frame.foot, section))]
     return max(free or [inwards], key=lambda plan: plan.hits)
 
 
 def _laid(
-    middle: tuple[float, float], way: tuple[float, float], anchors: Sequence[AnchorPoint]
+    middle: tuple[float, float],
+    way: tuple[float, float],
+    anchors: Sequence[AnchorPoint],
+    least: float,
 ) -> FootPlan:
-    """A plate in one direction, its bolts over the known points on its line if there are any."""
+    """A plate in one direction, its bolts over the known points on its line if there are any.
+
+    No bolt stands nearer to the post's middle than `least`.
+    """
     found = []
     for anchor in anchors:
         dx, dy = anchor.x - middle[0], anchor.y - middle[1]
         at, aside = dx * way[0] + dy * way[1], dy * way[0] - dx * way[1]
-        if abs(aside) <= ON_LINE and at >= BOLT_PITCH:
+        if abs(aside) <= ON_LINE and at >= least:
             found.append((at, aside, anchor))
     found.sort(key=lambda f: (f[0], f[2].name))
     if not found:
@@ -293,7 +307,7 @@ def _laid(
         if at - first >= BOLT_PITCH - 1.0 and abs(aside - shift) <= 1.0:
             return FootPlan(middle=shifted, along=way, bolts=((first, anchor), (at, other)))
     before = first - BOLT_PITCH
-    second = before if before >= BOLT_PITCH else first + BOLT_PITCH
+    second = before if before >= least else first + BOLT_PITCH
     return FootPlan(middle=shifted, along=way, bolts=((first, anchor), (second, None)))
 
 

@@ -125,3 +125,37 @@ def test_a_design_fails_where_too_few_points_are_known(
     path.write_text(text, encoding="utf-8", newline="\n")
     (finding,) = only(workflow.evaluate(workflow.load(path)), "fixing points")
     assert (finding.severity, finding.value) == (Severity.PASS, 4.0)
+
+
+@pytest.mark.parametrize("frame", ["steel tube 30 x 30 x 2", "steel tube 40 x 40 x 4"])
+def test_feet_keep_to_their_points_when_the_seat_leans_by_half_a_degree_more_or_less(
+    design_text: Make, tmp_path: Path, only: Make, frame: str
+) -> None:
+    """The holes that are proposed are entered; measuring the seat anew doesn't undo them."""
+
+    def asked(leans: float, entered: str) -> Any:
+        text = design_text(
+            f"barrier: {{kind: barrier, behind: seat_back, frame: {frame}}}",
+            front=f"seat_back: {{foot: 1000, leans: {leans} deg, top: 560}}",
+        )
+        path = tmp_path / "design.yaml"
+        path.write_text(text.replace("  anchors:\n", f"  anchors:\n{entered}"), encoding="utf-8")
+        return only(workflow.evaluate(workflow.load(path)), "fixing points")[0]
+
+    first = asked(20.0, "")
+    assert first.value == 0.0
+    entered = "".join(f"    {line}\n" for line in first.sentence.splitlines()[1:-1])
+    entered = entered.replace("unknown", "clear")
+    for leans in (19.5, 20.0, 20.5):
+        assert asked(leans, entered).value == 4.0
+    off = asked(18.0, entered)
+    assert off.value < 4.0
+    assert "Entered, but not where a bolt can be: barrier " in off.sentence
+
+
+def test_an_entered_point_beside_a_proposed_hole_is_told_with_how_far_it_is(
+    subject: Make, module: Make, anchored: Make
+) -> None:
+    whole = module("a", fixings=(bolt(None, -80.0),), needs_fixings=1)
+    (finding,) = check_fixings(subject(whole, bay=anchored(anchor("one"))))
+    assert finding.sentence.endswith("Entered, but not where a bolt can be: one, 30.0 mm from a 1.")

@@ -118,7 +118,16 @@ def test_a_foot_keeps_out_of_other_modules(draft_with):
 
 
 def test_points_out_of_reach_or_off_the_level_are_left(draft_with):
-    assert chosen(draft_with((1300.0, 500.0))).hits == 0
+    assert chosen(draft_with((1310.0, 500.0))).hits == 1
+    assert chosen(draft_with((1311.0, 500.0))).hits == 0
+
+
+def test_a_bolt_stands_no_nearer_to_the_post_than_its_socket_needs(draft_with):
+    """The post is 40 across: 20 to its face and 12 more; 12 more than 28 at its corner."""
+    assert chosen(draft_with((1232.0, 500.0))).hits == 1
+    assert chosen(draft_with((1231.9, 500.0))).hits == 0
+    assert chosen(draft_with((1200.0 + 29.0, 500.0 - 29.0))).hits == 1
+    assert chosen(draft_with((1200.0 + 28.0, 500.0 - 28.0))).hits == 0
 
 
 def test_bolts_of_the_panel_stand_on_posts_and_rails(draft_with):
