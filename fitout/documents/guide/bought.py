@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
@@ -12,6 +13,7 @@ from fitout.model.assembly import Step
 from fitout.model.hardware import Article
 from fitout.model.module import Joint, JointKind
 from fitout.model.panel import Bar
+from fitout.model.placement import Vector
 
 RAILS = "rails on posts"
 
@@ -109,11 +111,17 @@ def _is_drilled(dossier: Dossier, joint: Joint) -> bool:
 
 def _rail_brackets(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
     """The bolts through rails into the brackets on the posts."""
-    made = bracket_step(dossier, step.parts[0].partition("/")[0])
-    if made:
-        yield names.say("use_rail_brackets", step=made)
+    module = step.parts[0].partition("/")[0]
+    posts = {j.b for j in _all(dossier) if on_bracket(j) and j.b.startswith(f"{module}/")}
+    made = sorted({_first(dossier, post) for post in posts})
+    yield names.say("use_rail_brackets", steps=names.joined([str(n) for n in made]))
     for name, far in _rail_bolts(dossier, step):
         yield names.say("use_rail_bolt", part=names.one(name), far=names.far(far))
+
+
+def _first(dossier: Dossier, id_: str) -> int:
+    """The number of the first step in which a part is handled."""
+    return next((s.number for s in dossier.steps if id_ in s.parts), 0)
 
 
 def _rail_bolts(dossier: Dossier, step: Step) -> Iterator[tuple[str, float]]:
@@ -121,7 +129,7 @@ def _rail_bolts(dossier: Dossier, step: Step) -> Iterator[tuple[str, float]]:
     parts = dossier.subject.parts
     for id_ in step.parts:
         rail = parts[id_]
-        if isinstance(rail, Bar) and any(_on_bracket(j) and id_ == j.a for j in _all(dossier)):
+        if isinstance(rail, Bar) and any(on_bracket(j) and id_ == j.a for j in _all(dossier)):
             others = [min(at, rail.length - at) for at, _ in rail.holes]
             tried = (BRACKET_BOLT + off for off in (0.0, 5.0, -5.0, 10.0, 15.0, 20.0))
             clear = (at for at in tried if all(abs(at - o) >= CLEAR for o in others))
@@ -132,28 +140,21 @@ def _all(dossier: Dossier) -> Iterator[Joint]:
     return dossier.fitout.all_joints()
 
 
-def _on_bracket(joint: Joint) -> bool:
+def on_bracket(joint: Joint) -> bool:
+    """Whether a bar is bolted to a bracket on another."""
     return joint.kind is JointKind.BOLTED and joint.note == "frame bracket"
 
 
-def bracket_step(dossier: Dossier, module: str) -> int:
-    """The first step in which a post of the module is handled, 0 if its rails have no brackets."""
-    posts = {j.b for j in _all(dossier) if _on_bracket(j) and j.b.startswith(f"{module}/")}
-    return next((s.number for s in dossier.steps if posts & set(s.parts)), 0)
-
-
 def brackets_on(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
-    """Where the brackets go that rails are bolted to later, told when their post is first there."""
+    """Where the brackets go on a post that something is bolted to later, when it is first there."""
     bodies = dossier.subject.bodies
     for id_ in step.parts:
-        rails = [j.a for j in _all(dossier) if _on_bracket(j) and j.b == id_]
-        first = next((s.number for s in dossier.steps if id_ in s.parts), 0)
-        if not rails or first != step.number:
+        rails = [j.a for j in _all(dossier) if on_bracket(j) and j.b == id_]
+        if not rails or _first(dossier, id_) != step.number:
             continue
         foot = min(float(bodies[i].lo[2]) for i in step.parts)
         ups = [float(bodies[rail].lo[2]) - foot for rail in rails]
-        later = next((s.number for s in dossier.steps if rails[0] in s.parts
-                      and s.phase == "vehicle"), 0)  # fmt: skip
+        into = (s.number for s in dossier.steps if rails[0] in s.parts and s.phase == "vehicle")
         way = "left" if float(bodies[rails[0]].lo[1]) > float(bodies[id_].lo[1]) else "right"
         yield names.say(
             "brackets_on",
@@ -161,5 +162,24 @@ def brackets_on(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
             part=names.one(id_),
             side=names.say(f"towards_{way}"),
             ups=names.joined([names.far(up, 1) for up in sorted(ups)]),
-            step=later,
+            step=next(into, 0),
         )
+        tops = _tops(dossier, id_)
+        if tops:
+            yield names.say("bracket_top", part=names.one(id_), to=names.joined(tops))
+
+
+def _tops(dossier: Dossier, post: str) -> list[str]:
+    """The known points to which a post's upper end is bolted: those nearer than to other posts."""
+    subject = dossier.subject
+    module = subject.modules[subject.parts[post].module]
+    posts = {j.b for j in module.joints if on_bracket(j)}
+
+    def off(id_: str, point: Vector) -> float:
+        return math.dist((subject.bodies[id_].lo + subject.bodies[id_].hi)[:2] / 2.0, point[:2])
+
+    return [
+        top.anchor
+        for top in module.tops
+        if top.anchor and min(posts, key=lambda id_: off(id_, top.point)) == post
+    ]

@@ -16,6 +16,7 @@ import numpy as np
 from fitout.checks.order_fasteners import faces, reaches
 from fitout.documents.dossier import Dossier
 from fitout.documents.facing import SIDES, Side
+from fitout.documents.guide.bought import on_bracket
 from fitout.documents.guide.naming import Names
 from fitout.documents.guide.side_screws import side_screws
 from fitout.model.assembly import Step, Task
@@ -65,7 +66,7 @@ class Fastening:
             pairs = [self._driven(a, b) for a in task.to for b in task.parts]
             yield from self._screwed("task_first_through", pairs)
         elif task.do == JointKind.BOLTED.value:
-            yield self._bolted(task)
+            yield from self._bolted(task)
         elif task.do == JointKind.GROOVED.value:
             yield from self._grooved(task)
         elif task.do == "columns":
@@ -180,14 +181,19 @@ class Fastening:
         far = self.names.say(beyond if off > 0.0 else short, far=self.names.far(off))
         return self.names.say("edge_off", edge=self.names.say(edge), far=far)
 
-    def _bolted(self, task: Task) -> str:
-        """What is bolted to what, and on which side of it."""
-        sides = {self._beyond(a, b) for a in task.parts for b in task.to}
+    def _bolted(self, task: Task) -> Iterator[str]:
+        """What is bolted to what, and on which side of it; not what lies on brackets."""
+        ends = set(task.to)
+        hung = {j.a for j in self.dossier.fitout.all_joints() if on_bracket(j) and j.b in ends}
+        parts = [id_ for id_ in task.parts if id_ not in hung]
+        if not parts:
+            return
+        sides = {self._beyond(a, b) for a in parts for b in task.to}
         names, told = self.names, self.names.listed(task.to)
         to = names.say("bolted", to=told)
         if len(sides) == 1:
             to = names.say(f"bolted {sides.pop()}", to=told)
-        return names.say("task_bolted", parts=names.listed(task.parts), to=to)
+        yield names.say("task_bolted", parts=names.listed(parts), to=to)
 
     def _grooved(self, task: Task) -> Iterator[str]:
         """What slides into whose groove: the one of the two that has any."""

@@ -55,6 +55,17 @@ def test_brackets_are_told_with_the_post_and_their_height():
         assert made.wording.length(float(bodies[rail].lo[2]) - foot) in sentences[step.number]
     assert "2 × frame bracket" in sentences[step.number]
     assert "looks to the right" in sentences[step.number]
+    assert "one more to the top of B03, where it meets left pillar bolt" in sentences[step.number]
+    counted = sum(n for s in made.steps for _, a, n in s.uses if a == "frame bracket")
+    assert counted == 2 * 2 + len(made.subject.modules["barrier"].tops)
+    assert counted == sum(2 + words.count("one more") for words in sentences.values()
+                          if "2 × frame bracket" in words)  # fmt: skip
+
+
+def test_rails_on_brackets_are_not_bolted_straight_to_the_posts():
+    words = " ".join(told(dossier("touring-wagon")).values())
+    assert "Bolt P01 to the rear of B03 right post and B03 left post." in words
+    assert "The rails lie on the brackets of steps 4 and 5" in words
 
 
 def test_a_rails_bracket_bolt_keeps_off_the_panels_bolts():
