@@ -1,16 +1,20 @@
-"""Cutting plans: each sheet with its parts, offcuts and cuts, and the saw's steps as a table."""
+"""Cutting plans: each sheet with its parts, offcuts and cuts.
+
+The cuts bear the numbers of the saw's order, in which the sheets of a material are sawn together.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from fitout.cutting.holding import lying
 from fitout.cutting.plan import CutPlan, Placed, Rect, Sheet
-from fitout.cutting.sequence import Piece, SawStep, saw_steps
+from fitout.cutting.sequence import SawStep, saw_order
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.packing import packed
 from fitout.documents.drawings.panel_picture import ring
 from fitout.documents.drawings.panel_sheets import SCALES, with_heading
+from fitout.documents.drawings.saw_sheets import sequence_sheets
 from fitout.documents.drawings.sketch import Sketch
 from fitout.documents.lettering import writing_room
 from fitout.documents.paper.dimension import leader, linear
@@ -52,17 +56,24 @@ TRIES = 24
 
 
 def cutting_sheets(dossier: Dossier) -> tuple[Sketch, ...]:
-    """Every nested sheet; where it is sawn, its saw sequence follows."""
-    found: list[Sketch] = []
-    for sheet in dossier.cuts.sheets:
-        found += _layouts(sheet, dossier)
-        found += _sequences(sheet, dossier)
-    return tuple(found)
+    """Every nested sheet, then the saw's sequences."""
+    order = saw_order(dossier.cuts)
+    layouts = [
+        sketch for sheet in dossier.cuts.sheets for sketch in _layouts(sheet, order, dossier)
+    ]
+    return (*layouts, *sequence_sheets(order, dossier))
 
 
-def _layouts(sheet: Sheet, dossier: Dossier) -> Iterator[Sketch]:
+def steps_of(sheet: Sheet, order: Mapping[str, Sequence[SawStep]]) -> tuple[SawStep, ...]:
+    """The cuts of one sheet among those of its material."""
+    return tuple(step for step in order.get(sheet.board.key, ()) if step.sheet == sheet.number)
+
+
+def _layouts(
+    sheet: Sheet, order: Mapping[str, Sequence[SawStep]], dossier: Dossier
+) -> Iterator[Sketch]:
     wording = dossier.wording
-    first = sheet_block(sheet, dossier.cuts, wording)
+    first = sheet_block(sheet, steps_of(sheet, order), dossier.cuts, wording)
     # Without names, which the cut list has as well, a long table may fit beside the plan.
     tables = [_parts_table(sheet, dossier, named=named) for named in (True, False)]
     ways = [[first, *blocks(table, high)] for table in tables for high in PARTED]
@@ -88,7 +99,7 @@ def scale_of(sheet: Sheet) -> int:
     )
 
 
-def sheet_block(sheet: Sheet, plan: CutPlan, wording: Wording) -> Block:
+def sheet_block(sheet: Sheet, steps: Sequence[SawStep], plan: CutPlan, wording: Wording) -> Block:
     """A sheet's picture with heading and notes: parts by number and size, offcuts, cuts."""
     scale = 1.0 / scale_of(sheet)
     length, width = sheet.board.length * scale, sheet.board.width * scale
@@ -100,7 +111,6 @@ def sheet_block(sheet: Sheet, plan: CutPlan, wording: Wording) -> Block:
         outline = lying(placed, plan.cut_list).outline
         for loop in (outline.outer, *outline.inner):
             layout.draw([ring(loop, scale, MEDIUM, "PART")])
-    steps = saw_steps(sheet, plan.spec_of(sheet))
     for step in steps:
         start, end = step.line
         layout.draw([line(_at(start, scale), _at(end, scale), CUT, "CUT")])
@@ -127,12 +137,10 @@ def _labels(layout: Layout, sheet: Sheet, plan: CutPlan, wording: Wording) -> No
     for placed in sheet.placed:
         one = plan.cut_list.line(placed.number)
         room = writing_room(lying(placed, plan.cut_list).outline)
-        size = f"{decimal(one.length, 0)} x {decimal(one.width, 0)}"
-        if wording.unit != "mm":
-            size = wording.size(one.length, one.width).removesuffix(f" {wording.unit}")
+        size = " x ".join(wording.length(s) for s in (one.length, one.width))
         told.append((room, placed.number, size))
     for i, offcut in enumerate(sheet.offcuts, start=1):
-        size = " x ".join(wording.length(s, 0) for s in (offcut.length, offcut.width))
+        size = " x ".join(wording.length(s) for s in (offcut.length, offcut.width))
         told.append((offcut, f"{sheet.number}-{i}", size))
     for rect, number, size in sorted(told, key=lambda one: (-one[0].area, one[1], one[0].x)):
         if not layout.first(_written(rect, number, size, scale)):
@@ -258,54 +266,3 @@ def _parts_table(sheet: Sheet, dossier: Dossier, *, named: bool) -> Table:
 def _area(placed: Placed, dossier: Dossier) -> float:
     cut = dossier.cuts.cut_list.line(placed.number)
     return cut.length * cut.width
-
-
-def _sequences(sheet: Sheet, dossier: Dossier) -> Iterator[Sketch]:
-    """The saw's steps on one sheet as a table."""
-    wording, say = dossier.wording, dossier.wording.say
-    steps = saw_steps(sheet, dossier.cuts.spec_of(sheet))
-    if not steps:
-        return
-    columns = (
-        Column(say("saw_step"), "right"),
-        Column(say("saw_piece")),
-        Column(say("saw_cut")),
-        Column(say("saw_set")),
-        Column(say("saw_gives"), most=76.0),
-        Column(say("saw_rest"), most=76.0),
-    )
-    rows = tuple(_step(step, wording) for step in steps)
-    table = Table(columns, rows, say("saw_titled", number=sheet.number))
-    for i, page in enumerate(packed([[blocks(table, high)] for high in (190.0,)])):
-        title = say("saw_titled", number=sheet.number)
-        yield Sketch(
-            title=title if i == 0 else say("continued", title=title),
-            kind=say("saw_sequence"),
-            name=f"saw-{sheet.number}" + (f"-{i + 1}" if i else ""),
-            marks=tuple(page.marks),
-            number=sheet.number,
-            material=f"{sheet.board.key}, {wording.size(sheet.board.thickness)}",
-        )
-
-
-def _step(step: SawStep, wording: Wording) -> tuple[str, ...]:
-    say = wording.say
-    tool = "yard" if step.yard else "fence" if step.fence else "track"
-    return (
-        f"{step.number}",
-        _piece(step.piece, wording),
-        say("saw_across" if step.across else "saw_along"),
-        say(f"saw_{tool}", measure=wording.length(step.measure)),
-        _goes(step.gives, wording),
-        _goes(step.rest, wording) if step.rest else "",
-    )
-
-
-def _piece(piece: Piece, wording: Wording) -> str:
-    # The sequence names copies, strips and edges in English.
-    name = wording.work(piece.name).replace(" copy ", f" {wording.say('saw_copy')} ")
-    return f"{name}  {wording.length(piece.length)} x {wording.length(piece.width)}"
-
-
-def _goes(piece: Piece, wording: Wording) -> str:
-    return f"{_piece(piece, wording)}  {wording.say(f'saw_to_{piece.fate}')}"
