@@ -26,13 +26,13 @@ def test_steps_are_those_of_the_table_that_is_written_beside(sawn: Dossier) -> N
     rows = list(csv.reader(io.StringIO(saw_csv(sawn.cuts).decode("utf-8-sig"))))[1:]
     assert len(rows) > 80
     words = _words(sawn)
-    pages = {sketch.number: sketch for sketch in cutting_sheets(sawn)}
+    pages = {sketch.name: sketch for sketch in cutting_sheets(sawn)}
     for row in rows:
         sheet, number, measure = row[0], row[2], row[9]
         assert f"fence {sawn.wording.length(float(measure))}" in words
         drawn = [
             m.text
-            for m in pages[sheet].marks
+            for m in pages[f"sheet-{sheet}"].marks
             if isinstance(m, Text) and m.layer in ("CUT", "DIMENSION")
         ]
         assert number in drawn, (sheet, number)
