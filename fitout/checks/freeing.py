@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -127,18 +127,17 @@ def shifted_out(subject: Subject, bodies: Sequence[Body], rooms: Sequence[Room])
             free[way] = not shell.spaces.entered(end, POKES) and shifts_freely(shell, bodies, *way)
         return free[way]
 
-    found = tuple(i for i, room in enumerate(rooms) if _shifted_into(points, room, shifts))
+    ways: list[Vector] = [(0.0, 0.0, 0.0), *_directions(points)]
+
+    def into(room: Room) -> bool:
+        stays, *travels = room.inside_after(points, np.array(ways), SLIP).tolist()
+        return math.isfinite(stays) or any(
+            math.isfinite(travel) and shifts(way, travel)
+            for way, travel in zip(ways[1:], travels, strict=True)
+        )
+
+    found = tuple(i for i, room in enumerate(rooms) if into(room))
     return Freed(points=points, rooms=found) if found else None
-
-
-def _shifted_into(points: Array, room: Room, shifts: Callable[[Vector, float], bool]) -> bool:
-    if room.inside_after(points, np.zeros(3), SLIP) is not None:
-        return True
-    for direction in _directions(points):
-        travel = room.inside_after(points, np.array(direction), SLIP)
-        if travel is not None and shifts(direction, travel):
-            return True
-    return False
 
 
 def turned_out(

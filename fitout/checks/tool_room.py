@@ -13,15 +13,17 @@ seen from the side            seen from above
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from functools import cached_property, partial
 
 import numpy as np
 
 from fitout.checks.subject import Subject
-from fitout.clearance.body import body_of_pieces
+from fitout.clearance.body import Body, body_of_pieces
 from fitout.clearance.contact import common_solid
 from fitout.clearance.convex import Array, Indices
-from fitout.clearance.shape import NO_BLOCKS, Hulls
+from fitout.clearance.halfspaces import Halfspaces, halfspaces_of
+from fitout.clearance.shape import NO_BLOCKS, Hulls, Mesh
 from fitout.model.item import Piece, block
 from fitout.model.module import Module
 from fitout.model.placement import Placement, Vector
@@ -63,6 +65,9 @@ BEYOND = 100.0
 SLACK = 0.05
 """What comes less far into a way is not in it, mm."""
 
+SURE = 1e-3
+"""What comes this far into a way, mm, does so whatever rounding does."""
+
 LEAST = SOCKET + HANDLE_HIGH
 """Free height over a bolt's head that a ratchet asks for, mm."""
 
@@ -85,12 +90,21 @@ class Room:
             if there and obstacle.kind not in ("keep clear", "tailgate"):
                 self.ids.append(id_)
         bodies = [subject.bodies[i] for i in self.ids]
+        self.walls = [body.id for body in bodies if isinstance(body.shape, Mesh)]
         self.covers = _listed(
             [b.shape.extents if isinstance(b.shape, Hulls) else b.shape.cover for b in bodies]
         )
         self.cores = _listed(
             [NO_BLOCKS if isinstance(b.shape, Hulls) else b.shape.core for b in bodies]
         )
+
+    @cached_property
+    def _spaces(self) -> Halfspaces:
+        """The half-spaces of the walls."""
+        walls = [self.subject.bodies[i] for i in self.walls]
+        question = ("half-spaces", *(wall.key for wall in walls))
+        work_out = partial(halfspaces_of, [wall.pieces for wall in walls])
+        return self.subject.memory.recall(question, work_out)
 
     def key(self, box: Box | None = None) -> tuple[tuple[str, bytes, str], ...]:
         """What answers about a block (or all) depend on: every body, and whether it moves."""
@@ -118,19 +132,58 @@ class Room:
         return [self.ids[i] for i in dict.fromkeys(owners[hit].tolist())]
 
     def within(self, box: Box, piece: Piece | None = None, known: Collection[str] = ()) -> set[str]:
-        """What really comes into a block, or into a convex piece inside it.
+        """What really comes into a block, or into an upright prism inside it.
 
-        What is `known` to stand in the way already is not looked at again.
+        The prism is given as its lower corners anticlockwise, then the upper ones. What is
+        `known` to stand in the way already is not looked at again.
         """
         bodies = self.subject.bodies
         sure = set() if piece else self.surely(box)
         doubtful = [bodies[i] for i in self.near(box) if i not in sure and i not in known]
+        if piece and doubtful:
+            poked = _poked_by(piece)
+            sure |= {body.id for body in doubtful if poked(body.shape.core)}
         if doubtful:
             length, width, height = np.subtract(box[1], box[0]).tolist()
             corners = piece or block(length, width, height, box[0])
-            asked = body_of_pieces("room", [corners], Placement())
-            sure |= {body.id for body in doubtful if common_solid(asked, body, SLACK) is not None}
+            sure |= self._entered(corners, [body for body in doubtful if body.id not in sure])
         return sure
+
+    def _entered(self, corners: Piece, doubtful: Sequence[Body]) -> set[str]:
+        """Which bodies a convex piece really shares room with."""
+        found: set[str] = set()
+        walls = [body for body in doubtful if isinstance(body.shape, Mesh)]
+        if walls:
+            # Half-spaces decide most of what there is to say of walls.
+            points = np.array(corners)
+            entered = {self.walls[i] for i in self._spaces.entered(points, SURE)}
+            unsure = {self.walls[i] for i in self._spaces.not_clear(points, 0.0)} - entered
+            found = {wall.id for wall in walls if wall.id in entered}
+            doubtful = [body for body in doubtful if body not in walls or body.id in unsure]
+        if doubtful:
+            asked = body_of_pieces("room", [corners], Placement())
+            found |= {body.id for body in doubtful if common_solid(asked, body, SLACK) is not None}
+        return found
+
+
+def _poked_by(piece: Piece) -> Callable[[Array], bool]:
+    """Whether an upright prism plainly shares room with blocks: quick, and never wrongly so."""
+    count = len(piece) // 2
+    corners = np.array(piece)
+    ring, low, high = corners[:count, :2], float(corners[0, 2]), float(corners[-1, 2])
+    along = np.roll(ring, -1, axis=0) - ring
+    least = SURE * np.hypot(along[:, 0], along[:, 1])
+    middle = ring.mean(axis=0)
+
+    def poked(blocks: Array) -> bool:
+        deep = np.minimum(blocks[:, 1, 2], high) - np.maximum(blocks[:, 0, 2], low)
+        # The point of each block that is nearest to the prism's middle.
+        nearest = np.clip(middle, blocks[:, 0, :2], blocks[:, 1, :2])
+        away = nearest[:, None] - ring
+        inside = (along[:, 0] * away[..., 1] - along[:, 1] * away[..., 0] > least).all(axis=1)
+        return bool((inside & (deep > SURE)).any())
+
+    return poked
 
 
 def _listed(blocks: Sequence[Array]) -> tuple[Array, Array, Indices]:
@@ -164,20 +217,13 @@ def handle_of(point: Vector, extension: float, side: tuple[int, int]) -> Piece:
     """The ratchet to one side, as far as it swings: narrow at its head, wide at the hand."""
     x, y, z = point
     half = HANDLE * math.sin(math.radians(SWING_DEG / 2.0)) + RATCHET_HEAD
-    outline = [
-        (along, sign * across)
-        for along, across in (
-            (-RATCHET_HEAD, 0.7 * RATCHET_HEAD),
-            (0.0, RATCHET_HEAD),
-            (HANDLE, half),
-        )
-        for sign in (1.0, -1.0)
-    ]
+    left = [(HANDLE, half), (0.0, RATCHET_HEAD), (-RATCHET_HEAD, 0.7 * RATCHET_HEAD)]
+    outline = [*left, *((along, -across) for along, across in reversed(left))]
     low = z + SOCKET + extension
     return tuple(
         (x + side[0] * a - side[1] * b, y + side[1] * a + side[0] * b, up)
-        for a, b in outline
         for up in (low, low + HANDLE_HIGH)
+        for a, b in outline
     )
 
 

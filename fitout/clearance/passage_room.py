@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -91,22 +91,20 @@ class Room:
         """How far points (v, 3) as they stand keep from each plane, shape (m,)."""
         return np.asarray(self.offsets - (self.normals @ points.T).max(axis=1))
 
-    def inside_after(self, points: Array, direction: Array, slip: float) -> float | None:
-        """The least shift along `direction` after which `points` lie in the room; None if never.
+    def inside_after(self, points: Array, directions: Array, slip: float) -> Array:
+        """The least shift along each direction (d, 3) after which `points` lie in the room.
 
-        `slip` is how far they may stand out of a plane all the same, mm.
+        Infinite where they never do. `slip` is how far they may stand out of a plane all the
+        same, mm.
         """
-        rates = self.normals @ direction
+        rates = (self.normals @ directions.T).T
         gaps = self.gaps_at(points) + slip
-        low, high = 0.0, np.inf
-        for gap, rate in zip(gaps.tolist(), rates.tolist(), strict=True):
-            if rate > 1e-12:
-                high = min(high, gap / rate)
-            elif rate < -1e-12:
-                low = max(low, gap / rate)
-            elif gap < 0.0:
-                return None
-        return low if low <= high else None
+        nearing, leaving = rates > 1e-12, rates < -1e-12
+        shifts = gaps / np.where(nearing | leaving, rates, 1.0)
+        low = np.where(leaving, shifts, 0.0).max(axis=1, initial=0.0)
+        high = np.where(nearing, shifts, np.inf).min(axis=1, initial=np.inf)
+        never = (~(nearing | leaving) & (gaps < 0.0)).any(axis=1)
+        return np.where((low <= high) & ~never, low, np.inf)
 
 
 def _least(kept: Array, mixes: Array) -> Array:
@@ -154,11 +152,13 @@ def mixes_of(normals: Array, weights: Array) -> Array:
     rank, flat = _flattened(normals)
     if count < rank + 1 or not count:
         return np.empty((0, count))
-    sets = _choices(count, rank + 1)
+    sets = choices(count, rank + 1)
     minors = _determinants(flat)
-    shares = np.column_stack(
-        [(-1.0) ** k * minors[tuple(np.delete(sets, k, axis=1).T)] for k in range(rank + 1)]
-    )
+    columns = sets.T
+    shares = np.empty(sets.shape)
+    for k in range(rank + 1):
+        others = tuple(column for i, column in enumerate(columns) if i != k)
+        shares[:, k] = minors[others] if k % 2 == 0 else -minors[others]
     whole = (shares * weights[sets]).sum(axis=1)
     sound = np.abs(whole) > 1e-9
     sets, shares = sets[sound], shares[sound] / whole[sound, None]
@@ -174,7 +174,8 @@ def mixes_of(normals: Array, weights: Array) -> Array:
     return mixes
 
 
-def _choices(count: int, size: int) -> Indices:
+@lru_cache(maxsize=64)
+def choices(count: int, size: int) -> Indices:
     """All choices of so many of 0 to count - 1, each in rising order, shape (n, size)."""
     sets = np.arange(count)[:, None]
     for _ in range(size - 1):
@@ -182,6 +183,7 @@ def _choices(count: int, size: int) -> Indices:
         grown = np.repeat(sets, more, axis=0)
         within = np.arange(len(grown)) - np.repeat(np.cumsum(more) - more, more)
         sets = np.column_stack([grown, grown[:, -1] + 1 + within])
+    sets.setflags(write=False)
     return sets
 
 

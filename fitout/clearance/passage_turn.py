@@ -46,8 +46,9 @@ def turns(axis: Array, angles_deg: Array) -> Array:
 
 def supports(points: Array, normals: Array, rotations: Array) -> Array:
     """How far the turned points reach along each normal, shape (n, m)."""
-    turned = np.einsum("nji,mj->nmi", rotations, normals)
-    return np.asarray((turned @ points.T).max(axis=2))
+    turned = (normals @ rotations).reshape(-1, 3)
+    # Points down, poses across: the greatest of each column is found row by row at once.
+    return np.asarray((points @ turned.T).max(axis=0).reshape(len(rotations), len(normals)))
 
 
 def reach_from(points: Array, axis: Array) -> float:

@@ -25,7 +25,8 @@ def test_what_lies_beyond_one_plane_of_each_is_clear() -> None:
 
 
 def test_a_corner_behind_all_planes_is_inside() -> None:
-    assert WALLS.entered(np.array([[50.0, 503.0, 10.0]]), 2.0)
+    assert WALLS.entered(np.array([[50.0, 503.0, 10.0]]), 2.0) == [0]
+    assert WALLS.entered(np.array([[50.0, 503.0, 10.0], [70.0, 9.0, -3.0]]), 2.0) == [0, 1]
     assert not WALLS.entered(np.array([[50.0, 503.0, 10.0]]), 4.0)
     assert not WALLS.entered(np.array([[50.0, 450.0, -5.0]]), 0.0)
 

@@ -1,3 +1,5 @@
+import math
+
 import numpy as np
 import pytest
 from scipy.optimize import linprog
@@ -85,6 +87,7 @@ def test_an_edge_behind_a_wall_still_counts() -> None:
 def test_shifted_into_a_room() -> None:
     room = room_of(BOX, [], (0.0, 0.0))
     body = corners(100.0, 100.0, 100.0) + np.array([-200.0, 0.0, 100.0])
-    assert room.inside_after(body, np.array([1.0, 0.0, 0.0]), 0.0) == pytest.approx(250.0)
-    assert room.inside_after(body, np.array([0.0, 1.0, 0.0]), 0.0) is None
-    assert room.inside_after(corners(9e3, 1.0, 1.0), np.array([1.0, 0.0, 0.0]), 0.0) is None
+    ways = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 0.0]])
+    assert room.inside_after(body, ways, 0.0) == pytest.approx([250.0, math.inf, math.inf])
+    assert room.inside_after(corners(9e3, 1.0, 1.0), ways[:1], 0.0).tolist() == [math.inf]
+    assert room.inside_after(body + 250.0 * ways[0], ways[2:], 0.0).tolist() == [0.0]
