@@ -123,10 +123,10 @@ def findings(
 
 def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
     """What hurts most first, else as it stands."""
-    return tuple(sorted(found, key=_rank))
+    return tuple(sorted(found, key=rank))
 
 
-def _rank(finding: Finding) -> tuple[int, int]:
+def rank(finding: Finding) -> tuple[int, int]:
     """By severity; cautions then by whom they hurt. Failings keep the order of causes."""
     severity = ORDER.index(finding.severity)
     if finding.severity is not Severity.CAUTION:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from fitout.checks.findings import rank
 from fitout.documents.dossier import Dossier
 from fitout.documents.gap_table import percent
 from fitout.documents.report.markup import Markup, joined, name, tag, words_of
@@ -12,16 +13,22 @@ from fitout.documents.report.places import Places, numbered
 from fitout.documents.report.scene import Scene
 from fitout.documents.report.verdict import sign
 from fitout.documents.wording import Wording, decimal
-from fitout.model.finding import WORST_FIRST, Finding
+from fitout.model.finding import WORST_FIRST, Finding, Severity
 
 
 def findings_section(dossier: Dossier, scene: Scene) -> Markup:
-    """A list for each severity, worst first; in each, what has the least to spare first."""
+    """A list for each severity, worst first; in each, what has the least to spare first.
+
+    But cautions that may hurt people come before all others, and failings keep the order of their
+    causes.
+    """
     say = dossier.wording.say
     places = Places(dossier.subject)
     groups = []
     for severity in WORST_FIRST:
-        found = sorted((f for f in dossier.findings if f.severity is severity), key=spare)
+        found = [f for f in dossier.findings if f.severity is severity]
+        if severity is not Severity.FAIL:
+            found.sort(key=lambda one: (rank(one), spare(one)))
         if not found:
             continue
         heading = f"{say(f'severity_{severity.value}')} ({len(found)})"

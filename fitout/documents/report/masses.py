@@ -15,7 +15,7 @@ from fitout.documents.wording import Wording
 
 
 def masses_section(dossier: Dossier, scene: Scene) -> Markup:
-    """Sums by group, the fit-out as built and all of it; below, every line."""
+    """Sums by group, the fit-out as built and laden, and all of it; below, every line."""
     del scene
     lines = laden_lines(dossier.subject)
     if not lines:
@@ -25,6 +25,9 @@ def masses_section(dossier: Dossier, scene: Scene) -> Markup:
     groups = dict.fromkeys(line.group for line in lines)
     sums = [_sum(name(g), [x for x in lines if x.group == g], wording) for g in groups]
     sums.append(_sum(tag("strong", say("report_as_built")), built(lines), wording))
+    modules = {module.name for module in dossier.fitout.modules}
+    laden = [line for line in lines if line.group in modules]
+    sums.append(_sum(tag("strong", say("report_fitout_laden")), laden, wording))
     sums.append(_sum(tag("strong", say("report_laden")), lines, wording))
     places = [f"#{say(f'report_{way}')}" for way in ("forward", "left", "up")]
     heads = [say("report_of"), "#kg", "#± kg", *places]

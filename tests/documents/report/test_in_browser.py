@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from browser import Page
 from hostile import BREAKS
-from report_page import opened, seen, settle
+from report_page import HEIGHT, WIDTH, opened, seen, settle
 
 from fitout.documents.dossier import Dossier
 from fitout.documents.report.scene import Scene
@@ -229,6 +229,42 @@ def test_the_keyboard_goes_from_part_to_part(wagon_page: Page) -> None:
     assert wagon_page.run(name) == first
     wagon_page.key("Escape", 27)
     assert wagon_page.run("document.getElementById('part').hidden")
+
+
+FOCUSED = """(() => {
+  const one = document.activeElement, box = one.getBoundingClientRect();
+  const [left, top] = [Math.max(box.left, 0), Math.max(box.top, 0)];
+  const [right, bottom] = [Math.min(box.right, innerWidth), Math.min(box.bottom, innerHeight)];
+  const within = ([x, y]) => {
+    const met = document.elementFromPoint(x, y);
+    return met && (one.contains(met) || met.contains(one)) && met.id !== "stage";
+  };
+  const places = [[left + 4, top + 4], [(left + right) / 2, (top + bottom) / 2],
+                  [right - 4, bottom - 4]];
+  return one === document.body ? null : [one.id || one.textContent, places.some(within)];
+})()"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(WIDTH, HEIGHT), (390, 844)])
+def test_the_keyboard_alone_goes_from_top_to_bottom(
+    page: Page, wagon_file: Path, width: int, height: int
+) -> None:
+    """What has the focus is seen: WCAG 2.2, success criterion 2.4.11 (Focus Not Obscured)."""
+    opened(page, wagon_file, width, height)
+    met, hidden = [], []
+    for _ in range(600):
+        page.key("Tab", 9)
+        told = page.run(FOCUSED)
+        if told is None:
+            break
+        met.append(told[0])
+        hidden += [] if told[1] else [told[0]]
+    else:
+        pytest.fail("the focus never comes to the end")
+    assert hidden == []
+    first = [met.index(id_) for id_ in ("picture", "m0", "s0", "axis", "search")]
+    assert first == sorted(first)
+    assert "panel" in met
 
 
 def test_on_paper_stands_the_drawing(wagon_page: Page) -> None:

@@ -274,7 +274,8 @@ function setSection() {
   at.nextElementSibling.textContent = "";
   if (axis) {
     const { low, high } = extent(parts.filter(isShown)), k = axis.indexOf(1);
-    const level = low[k] - 1 + (high[k] - low[k] + 2) * Number(at.value);
+    // Hardly ever just along a face, which would be neither cut nor whole.
+    const level = low[k] - 1.37 + (high[k] - low[k] + 2) * Number(at.value);
     // Kept is what lies beyond the cut as one looks in from the rear right, above.
     const sign = (k === 2) === flip.checked ? -1 : 1;
     shown.cut = [...times(axis, sign), sign * level];
