@@ -43,7 +43,7 @@ SENTENCES: Mapping[tuple[str, str], str] = MappingProxyType(
 )
 """The sentence for what is bought for a purpose, by the kind of article."""
 
-BELOW = "down to "
+BELOW, LET_IN = "down to ", "let-in plate"
 
 
 def bought(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
@@ -70,11 +70,17 @@ def _floor(step: Step, names: Names, rows: Mapping[str, Article]) -> Iterator[st
     below = [a for row, a, _ in lines if row.kind in ("plate", "nut") and a not in above]
     below += [a for row, a, _ in lines if row.kind == "washer" and a not in above]
     if above:
-        yield names.say("use_under_heads", what=names.joined(above))
+        sunk = any(article.startswith(LET_IN) for article in above)
+        yield names.say("use_let_in" if sunk else "use_under_heads", what=names.joined(above))
     if below:
         yield names.say("use_beneath", what=names.joined(below))
     if any(row.kind == "rivet nut" for row, _, _ in lines):
         yield names.say("use_rivet_nuts")
+
+
+def inserts(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
+    """What goes into the module below before anything is set on it."""
+    rows = dossier.subject.setting.catalogue.articles
     for purpose, article, _ in step.uses:
         if purpose.startswith(BELOW) and article in rows and rows[article].kind == "insert nut":
             hole = names.wording.tool(rows[article].pilot_hole or 0.0)
@@ -83,7 +89,7 @@ def _floor(step: Step, names: Names, rows: Mapping[str, Article]) -> Iterator[st
 
 
 def _is_above(row: Article) -> bool:
-    return row.kind == "washer" or row.key.startswith("let-in plate")
+    return row.kind == "washer" or row.key.startswith(LET_IN)
 
 
 def _boxes(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:

@@ -60,8 +60,8 @@ class Fastening:
         if task.do == JointKind.SCREWED.value:
             screws = [t for t in self.step.tasks if t.do == task.do]
             if task is screws[0]:
-                yield from self._screwed("task_screwed", self._pairs)
                 yield from self._face_to_face(self._pairs)
+                yield from self._screwed("task_screwed", self._pairs)
         elif task.do == "first":
             pairs = [self._driven(a, b) for a in task.to for b in task.parts]
             yield from self._screwed("task_first_through", pairs)

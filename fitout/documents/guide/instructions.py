@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from fitout.documents.dossier import Dossier
-from fitout.documents.guide.bought import bought, brackets_on
+from fitout.documents.guide.bought import bought, brackets_on, inserts
 from fitout.documents.guide.fastening import Fastening
 from fitout.documents.guide.naming import Names
 from fitout.documents.wording import Wording
@@ -39,7 +39,7 @@ def sentences(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> list[
     """All that is done in a step, one thing after the other."""
     names = Names(dossier.wording, step, numbers)
     fastening = Fastening(dossier, step, names)
-    found: list[str] = []
+    found = list(inserts(dossier, step, names))
     for task in _together(step.tasks, numbers):
         if task.points:
             found += _bolts(dossier, step, task)
@@ -133,8 +133,8 @@ def _bolts(dossier: Dossier, step: Step, task: Task) -> list[str]:
     known = {fixing.anchor for m in owners for fixing in (*m.fixings, *m.tops)}
     places = []
     for name, point in task.points:
-        told = name if name in known else wording.say("bolt_hole")
-        places.append(f"{told} {_place(wording, point, high=task.do == 'tops')}")
+        place = _place(wording, point, high=task.do == "tops")
+        places.append(f"{place}: {name}" if name in known else place)
     below = all(name not in known for name, _ in task.points)
     told = "bolt to module below" if below else task.do
     return _lined(wording.say(f"task_{told}"), places)
@@ -172,7 +172,7 @@ def _undecided(dossier: Dossier, step: Step, names: Names) -> Iterable[str]:
             free.append(place)
         elif not any(fixing.anchor == n for s in dossier.steps for t in s.tasks
                      for n, _ in t.points):  # fmt: skip
-            beside.append(f"{fixing.anchor} {place}")
+            beside.append(f"{place}: {fixing.anchor}")
     if beside:
         yield from _lined(names.say("task_bolt down"), beside)
     if free:

@@ -1,6 +1,7 @@
 """Steps told in the builder's language: whole, without English left, with places of bolts."""
 
 import dataclasses
+import re
 
 import pytest
 from dossiers import NAMES, dossier, told_in
@@ -49,8 +50,12 @@ def test_every_bolt_to_the_vehicle_is_told_once_with_its_place(name):
     for module in made.fitout.modules:
         for fixing in (*module.fixings, *module.tops):
             if fixing.anchor is not None:
-                place = f"{fixing.anchor} {made.wording.length(fixing.point[0], 0)} | "
-                assert whole.count(place) == 1
+                x, y = (made.wording.length(abs(v), 0) for v in fixing.point[:2])
+                side = "left" if fixing.point[1] > 0.0 else "right"
+                told_so = re.findall(
+                    rf"\b{x} \| {y} {side}(?: \| \d+)?: {re.escape(fixing.anchor)}[;.]", whole
+                )
+                assert len(told_so) == 1
 
 
 def test_lengths_are_told_in_the_builders_unit():
