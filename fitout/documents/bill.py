@@ -25,7 +25,7 @@ from fitout.cutting.purchases import (
     purchases,
 )
 from fitout.documents.dossier import Dossier
-from fitout.documents.tables import Cell, kg, mm, needed, table, unit_of
+from fitout.documents.tables import Cell, kg, mm, needed, purpose_of, table, unit_of
 from fitout.model.edging import Strip
 from fitout.model.hardware import Slide
 from fitout.model.item import Item
@@ -206,7 +206,7 @@ def _hardware_rows(dossier: Dossier) -> Iterator[BillRow]:
             mass_each_kg=mass_kg,
             built_in_kg=(mass_kg or 0.0) * quantity,
             price=article.price if article else None,
-            purpose="; ".join(dict.fromkeys(f"{x.module}: {x.purpose}" for x in lines)),
+            purpose="; ".join(dict.fromkeys(purpose_of(line) for line in lines)),
         )
 
 

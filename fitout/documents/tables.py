@@ -218,7 +218,7 @@ def _hardware_row(
     elif article is not None:
         mass_kg, kind = article.mass_kg, article.kind
     price = None if article is None else article.price
-    purposes = dict.fromkeys(f"{line.module}: {line.purpose}" for line in lines)
+    purposes = dict.fromkeys(purpose_of(line) for line in lines)
     return [
         key,
         kind,
@@ -230,6 +230,11 @@ def _hardware_row(
         None if price is None else f"{price * quantity:.2f}",
         "; ".join(purposes),
     ]
+
+
+def purpose_of(line: HardwareLine) -> str:
+    """What hardware is for, its module first: `drawers: drawer 1`."""
+    return f"{line.module}: {line.purpose.removeprefix(f'{line.module}/')}"
 
 
 def unit_of(article: Article | Slide | None) -> Literal["piece", "pair", "m"]:

@@ -11,7 +11,7 @@ from fitout.catalogue import load
 from fitout.cutting.cut_list import cut_list
 from fitout.cutting.nest import nest
 from fitout.cutting.purchases import sheets_sentence
-from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv, saw_csv
+from fitout.documents.tables import cutlist_csv, hardware_csv, nesting_csv, purpose_of, saw_csv
 from fitout.model.cutting import CuttingSpec
 from fitout.model.hardware import Article, HardwareLine, Slide
 from fitout.model.outline import Outline, rectangle
@@ -180,3 +180,10 @@ def test_each_material_says_once_how_many_sheets_it_takes_and_if_that_is_the_lea
     said = [(board, sentence) for board, sentence in told if sentence]
     assert said == [(use.board.key, sheets_sentence(use)) for use in plan.boards]
     assert all("proven least" in each or "by bound" in each for _, each in said)
+
+
+def test_what_hardware_is_for_names_its_module_once() -> None:
+    assert purpose_of(HardwareLine("slide", 1, "drawers", "drawers/drawer 1")) == (
+        "drawers: drawer 1"
+    )
+    assert purpose_of(HardwareLine("bolt", 4, "drawers", "floor fixing")) == "drawers: floor fixing"

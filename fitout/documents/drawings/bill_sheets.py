@@ -69,7 +69,7 @@ def _panels(dossier: Dossier) -> Table:
         Column(say("column_thick"), "right"),
         Column(say("grain").capitalize(), most=20.0),
         Column(say("column_edges"), most=36.0),
-        Column("kg", "right"),
+        Column(say("column_mass_all"), "right"),
     )
     return Table(columns, tuple(rows), say("cut_list_panels", unit=wording.unit))
 
@@ -97,7 +97,7 @@ def _bars(dossier: Dossier) -> Iterator[Table]:
         Column(say("quantity"), "right"),
         Column(say("material"), most=40.0),
         Column(say("column_length"), "right"),
-        Column("kg", "right"),
+        Column(say("column_mass_all"), "right"),
     )
     if rows:
         yield Table(columns, tuple(rows), say("cut_list_bars", unit=wording.unit))

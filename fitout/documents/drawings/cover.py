@@ -37,8 +37,8 @@ LINE, HEIGHT, HEADING = 4.2, 2.5, 3.5
 SAMPLE = 26.0
 """Length of a line in the key, mm."""
 
-TALL = 196.0
-"""The list of contents is parted to be no higher, mm."""
+TALL = 255.0
+"""The list of contents is parted to be no higher, mm; it stands beside the title block."""
 
 KEY: tuple[tuple[Pen, str], ...] = (
     (WIDE, "key_visible"),
@@ -70,9 +70,10 @@ def cover_sheets(dossier: Dossier, entries: Sequence[Entry]) -> tuple[Sketch, ..
     """The first sheet, and more where the contents need them."""
     wording = dossier.wording
     contents = blocks(_contents(entries, wording), TALL)
+    keys = (*NOTES, "note_inches") if wording.unit == "in" else NOTES
     notes = [
         _paragraphs(wording.say("safety"), [wording.say(key) for key in SAFETY]),
-        _paragraphs(wording.say("reading"), [wording.say(key) for key in NOTES]),
+        _paragraphs(wording.say("reading"), [wording.say(key) for key in keys]),
         _key(wording),
     ]
     found = []

@@ -25,10 +25,12 @@ from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import MEDIUM
 from fitout.documents.paper.marks import moved as marks_moved
 from fitout.documents.paper.table import Block, Column, Table, blocks
+from fitout.documents.tables import needed, unit_of
 from fitout.documents.view import THREE_QUARTER
 from fitout.documents.views.forms import Form, part_form
 from fitout.documents.views.hidden_lines import visible_lines
 from fitout.documents.views.sight import seen_places
+from fitout.documents.wording import Wording
 from fitout.model.item import Item
 from fitout.model.module import Module
 from fitout.model.panel import Bar, Panel
@@ -92,16 +94,20 @@ def balloon_numbers(dossier: Dossier, module: Module) -> dict[str, str]:
 
 def _lists(dossier: Dossier, module: Module, numbers: dict[str, str]) -> tuple[Table, ...]:
     """The parts of a module, and its hardware."""
-    say = dossier.wording.say
-    told = (("part", 20.0), ("name", 46.0), ("quantity", 20.0), ("size", 44.0), ("material", 34.0))
+    say, unit = dossier.wording.say, dossier.wording.unit
+    told = (("part", 20.0), ("name", 46.0), ("quantity", 20.0), ("size", 46.0), ("material", 34.0))
     columns = tuple(
-        Column(say(key), "right" if key == "quantity" else "left", most) for key, most in told
+        Column(
+            f"{say(key)} {unit}" if key == "size" else say(key),
+            "right" if key == "quantity" else "left",
+            most,
+        )
+        for key, most in told
     )
-    lines = [(f"{line.quantity}", line.article) for line in module.hardware]
-    merged: dict[str, int] = {}
-    for line in module.hardware:
-        merged[line.article] = merged.get(line.article, 0) + line.quantity
-    lines = [(str(count), article) for article, count in merged.items()]
+    lines = [
+        (f"{sum(line.quantity for line in own)}{_metres(dossier, article)}", article)
+        for article, own in needed(module.hardware).items()
+    ]
     hardware = Table(
         (Column(say("quantity"), "right"), Column(say("name"), most=90.0)),
         tuple(lines),
@@ -111,26 +117,41 @@ def _lists(dossier: Dossier, module: Module, numbers: dict[str, str]) -> tuple[T
     return (parts, hardware) if lines else (parts,)
 
 
+def _metres(dossier: Dossier, article: str) -> str:
+    """The unit of what is bought by the metre."""
+    known = dossier.articles.get(article)
+    return f" {dossier.wording.say('bill_unit_m')}" if unit_of(known) == "m" else ""
+
+
 def part_rows(dossier: Dossier, module: Module, numbers: dict[str, str]) -> list[Row]:
-    """Number, names, quantity, size and material of each different part."""
+    """Number, names, quantity, size and material of each different part.
+
+    A panel's length lies along the grain, as in the cut list and on its own drawing.
+    """
     wording = dossier.wording
+    lines = {line.number: line for line in dossier.cuts.cut_list.lines}
     rows: dict[str, tuple[list[str], str, str]] = {}
     for part in module.parts():
         number = numbers.get(part.id, "")
         if isinstance(part, Panel):
-            size = wording.size(*part.outline.size, part.thickness)
+            line = lines[number]
+            size = _across(wording, line.length, line.width, line.thickness)
             material = part.board.key
         elif isinstance(part, Bar):
-            size, material = wording.size(part.length), part.section.key
+            size, material = wording.length(part.length), part.section.key
         else:
             low, high = _item_size(part)
-            size = wording.size(*(high - low).tolist(), decimals=0)
+            size = _across(wording, *(high - low).tolist())
             material = part.article or wording.say("bought_item")
         rows.setdefault(number, ([], size, material))[0].append(part.name)
     return [
         (number, ", ".join(names), str(len(names)), size, material)
         for number, (names, size, material) in sorted(rows.items(), key=lambda one: _rank(one[0]))
     ]
+
+
+def _across(wording: Wording, *lengths: float) -> str:
+    return " x ".join(wording.length(one) for one in lengths)
 
 
 def _rank(number: str) -> tuple[str, int, str]:

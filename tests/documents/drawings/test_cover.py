@@ -24,3 +24,17 @@ def test_the_key_shows_each_line_type_as_it_is_drawn(small: Dossier) -> None:
     assert shown == [pen for pen, _ in KEY]
     told = " ".join(m.text for m in cover.marks if isinstance(m, Text))
     assert "no approval under any regulation" in told
+
+
+def test_contents_of_a_usual_book_are_one_list(small: Dossier) -> None:
+    entries = [Entry(i, f"Sheet {i}", f"P{i}", "1:5") for i in range(2, 52)]
+    (cover,) = cover_sheets(small, entries)
+    told = [m.text for m in cover.marks if isinstance(m, Text)]
+    assert told.count("Contents") == 1
+
+
+def test_inches_are_told_to_be_rounded(small: Dossier, foreign: Dossier) -> None:
+    for made, there in ((small, False), (foreign, True)):
+        (cover,) = cover_sheets(made, [])
+        told = " ".join(m.text for m in cover.marks if isinstance(m, Text))
+        assert ("1/32" in told) is there

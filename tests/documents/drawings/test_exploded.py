@@ -53,3 +53,25 @@ def test_parts_carry_the_cut_lists_numbers():
         numbers = balloon_numbers(made, module)
         for panel in module.panels:
             assert numbers[panel.id] == made.numbers[panel.id]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_sizes_are_told_as_in_the_cut_list(name):
+    """The length of a panel lies along the grain on its drawing; here it must too."""
+    made = dossier(name)
+    sizes = {
+        row[0]: row[3]
+        for module in made.fitout.modules
+        for row in part_rows(made, module, balloon_numbers(made, module))
+    }
+    for line in made.cuts.cut_list.lines:
+        told = (made.wording.length(one) for one in (line.length, line.width, line.thickness))
+        assert sizes[line.number] == " x ".join(told)
+
+
+def test_what_is_bought_by_the_metre_says_so():
+    made = dossier("canopy-tub")
+    (sheet,) = (s for s in exploded_sheets(made) if s.module == "tank")
+    words = [m.text for m in sheet.marks if isinstance(m, Text)]
+    assert words[words.index("hose 12") - 1] == "2 m"
+    assert words[words.index("hose clip 12") - 1] == "2"
