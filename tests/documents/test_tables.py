@@ -182,8 +182,10 @@ def test_each_material_says_once_how_many_sheets_it_takes_and_if_that_is_the_lea
     assert all("proven least" in each or "by bound" in each for _, each in said)
 
 
-def test_what_hardware_is_for_names_its_module_once() -> None:
-    assert purpose_of(HardwareLine("slide", 1, "drawers", "drawers/drawer 1")) == (
-        "drawers: drawer 1"
-    )
-    assert purpose_of(HardwareLine("bolt", 4, "drawers", "floor fixing")) == "drawers: floor fixing"
+@pytest.mark.parametrize(
+    ("purpose", "told"),
+    [("drawers/drawer 1", "drawers: drawer 1"), ("floor fixing", "drawers: floor fixing")],
+)
+def test_what_hardware_is_for_names_its_module_once(purpose: str, told: str) -> None:
+    line = HardwareLine(article="bolt", quantity=1, module="drawers", purpose=purpose)
+    assert purpose_of(line) == told

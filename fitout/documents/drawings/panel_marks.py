@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
@@ -111,12 +112,12 @@ def _finished(panel: Panel) -> _Finished:
 
 def lay_marks(layout: Layout, line_: CutLine, scale: float, wording: Wording) -> None:
     """Face A, the grain and the vehicle's sides, each where there is room."""
-    size = (line_.length * scale, line_.width * scale)
     panel = line_.panel
     for edge in EDGES:
         sides = {side_of_edge(one.placement, edge) for one in line_.panels}
         if len(sides) == 1:
-            _side(layout, edge, wording.say(f"side_{sides.pop()}"), size)
+            told = wording.say(f"side_{sides.pop()}")
+            _side(layout, edge, told, _rim(panel, edge, scale))
     room = writing_room(panel.outline)
     corner = (room.x * scale, room.y * scale)
     inner = (room.length * scale, room.width * scale)
@@ -174,26 +175,52 @@ def _face(middle: Point) -> list[Mark]:
     ]
 
 
-def _side(layout: Layout, edge: Edge, told: str, size: tuple[float, float]) -> None:
+def _side(layout: Layout, edge: Edge, told: str, rim: Rim) -> None:
     """The vehicle's side that an edge lies towards, small, within the edge or just outside."""
     level = edge in ("upper", "lower")
-    along, across = size if level else (size[1], size[0])
     far = edge in ("upper", "right")
 
     def ways() -> Iterator[list[Mark]]:
-        for inward in (1.2, 2.2, -1.2 - SMALL, -2.2 - SMALL):
-            for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88):
-                low = across - inward - SMALL if far else inward
-                if level:
-                    at, turned = (share * along, low), 0.0
-                else:
-                    at, turned = (low + SMALL, share * along), 90.0
-                written = Text(at, told, SMALL, "middle", turned, layer="SIDE")
-                yield [_wedge(written, edge), written]
+        for start, end in rim.stretches:
+            for inward in (1.2, 2.2, -1.2 - SMALL, -2.2 - SMALL):
+                for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88):
+                    along = start + share * (end - start)
+                    low = rim.across - inward - SMALL if far else inward
+                    at, turned = ((along, low), 0.0) if level else ((low + SMALL, along), 90.0)
+                    written = Text(at, told, SMALL, "middle", turned, layer="SIDE")
+                    yield [_wedge(written, edge), written]
 
     # The triangle is filled: lines that run under it would not be seen.
     if not layout.first(way for way in ways() if layout.is_free(extent(way))):
         layout.first(ways())
+
+
+@dataclass(frozen=True, slots=True)
+class Rim:
+    """One edge of the rectangle round a part, on paper.
+
+    `across` is how far the opposite edge is; `stretches` are from where to where the part
+    reaches this one at most, and the whole of it.
+    """
+
+    across: float
+    stretches: tuple[tuple[float, float], ...]
+
+
+def _rim(panel: Panel, edge: Edge, scale: float) -> Rim:
+    x0, y0, x1, y1 = panel.outline.bounds
+    axis = 0 if edge in ("upper", "lower") else 1
+    at = {"left": x0, "right": x1, "lower": y0, "upper": y1}[edge]
+    origin, whole = (x0, x1 - x0) if axis == 0 else (y0, y1 - y0)
+    found = []
+    for a, b in panel.outline.outer.segments():
+        ends = ((a.x, a.y), (b.x, b.y))
+        if not a.bulge and all(abs(end[1 - axis] - at) < RIM for end in ends):
+            low, high = sorted((end[axis] - origin) * scale for end in ends)
+            found.append((low, high))
+    found.sort(key=lambda stretch: stretch[0] - stretch[1])
+    across = ((y1 - y0) if axis == 0 else (x1 - x0)) * scale
+    return Rim(across, (*found[:1], (0.0, whole * scale)))
 
 
 def _wedge(text: Text, edge: Edge) -> Area:

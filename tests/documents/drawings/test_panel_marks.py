@@ -7,7 +7,8 @@ import pytest
 from fitout.cutting.cut_list import CutLine
 from fitout.documents.drawings.panel_marks import OUTSIDE, finished_edges, lay_marks
 from fitout.documents.paper.layout import Layout
-from fitout.documents.paper.marks import Stroke, Text
+from fitout.documents.paper.marks import Arc, Area, Stroke, Text, box
+from fitout.documents.paper.room import extent
 from fitout.documents.wording import Wording
 from fitout.model.outline import Outline, polygon, rectangle
 from fitout.model.panel import Grain, Panel
@@ -85,3 +86,33 @@ def test_what_differs_between_copies_or_is_free_is_not_told(plate: Panel) -> Non
     told = _words(plate, turned)
     assert "oben" not in told
     assert "vorn" in told
+
+
+def test_a_side_is_written_where_the_part_reaches_it(plate: Panel) -> None:
+    """A wall with a wide notch below: "unten" stands at the foot, not in the notch."""
+    notched = polygon([(0, 0), (250, 0), (250, 200), (690, 200), (690, 0), (700, 0),
+                       (700, 300), (0, 300)])  # fmt: skip
+    layout = Layout((-100.0, -100.0, 300.0, 200.0))
+    cut = dataclasses.replace(plate, outline=Outline(notched))
+    lay_marks(layout, CutLine("P01", (cut,)), 0.2, Wording("de"))
+    (below,) = (m for m in layout.marks if isinstance(m, Text) and m.text == "unten")
+    assert 0.0 < below.at[0] < 50.0
+
+
+def test_marks_keep_off_each_other(plate: Panel) -> None:
+    """The circle of face A and the triangles of the sides lie on no arrow and on no edge."""
+    for height in (12.0, 40.0, 60.0, 300.0):
+        strip = dataclasses.replace(plate, outline=Outline(rectangle(316.0, height)))
+        layout = Layout((-60.0, -60.0, 160.0, 160.0))
+        layout.draw([box(0.0, 0.0, 63.2, height * 0.2)])
+        lay_marks(layout, CutLine("P01", (strip,)), 0.2, Wording())
+        filled = [extent([m]) for m in layout.marks if isinstance(m, Area)]
+        circle = next(extent([m]) for m in layout.marks if isinstance(m, Arc))
+        for i, one in enumerate([circle, *filled]):
+            for other in filled[i:]:
+                apart = (one[2] <= other[0], other[2] <= one[0], one[3] <= other[1],
+                         other[3] <= one[1])  # fmt: skip
+                assert one is other or any(apart)
+        for left, low, right, high in filled:
+            for edge in (0.0, height * 0.2):
+                assert not (low < edge < high and left < 63.2 and right > 0.0)
