@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from types import MappingProxyType
 
 from fitout.checks.subject import Subject
@@ -29,7 +29,7 @@ DOWN = ("floor fixing", "down to", "inner wall to floor")
 
 TOPS = "post tops"
 
-IN_THE_VEHICLE = (*DOWN, TOPS, "tap to", "hose", "tank", "lowest point", "box to box")
+IN_THE_VEHICLE = (*DOWN, TOPS, "tap to", "hose", "tank", "lowest point")
 """How the purposes begin of all hardware that is fitted in the vehicle; straps are too."""
 
 PURPOSES: Mapping[str, str] = MappingProxyType(
@@ -42,12 +42,16 @@ PURPOSES: Mapping[str, str] = MappingProxyType(
 )
 """What the hardware for a hole is bought for, by the hole's purpose; screws for anything else."""
 
-COLUMNS = "column to column"
+COLUMNS = ("column to column", "box to box")
+"""Purposes of screws from side to side, for which no holes are drawn."""
+
+FITTINGS = ("lid stay", "latch", "latch button", "striker", "tie-down eye")
+"""Purposes of holes for what is bolted to one part alone, even if another lies behind it."""
 
 GLUED, GLUING = "glued", "foam layers"
 """The note of joints that are glued, and what the glue is bought for."""
 
-JOINING = ("joints", "panel to frame", "rails on posts", COLUMNS)
+JOINING = ("joints", "panel to frame", "rails on posts", *COLUMNS)
 """Purposes of what joins parts that may be joined in the vehicle as well."""
 
 FREE = ("lid hinge", "front to drawer")
@@ -81,7 +85,9 @@ class UnusedHardware:
             for article, purpose, count in self._holes(joint):
                 used[article] += count
                 driven[purpose] += count
-            for article, count in self._shared(joint):
+            # What a lid is hinged with is counted by lids.
+            shared = () if joint.kind is JointKind.HINGED else self._shared(joint)
+            for article, count in shared:
                 used[article] += count
             if joint.note == GLUED:
                 used.update(dict(self._take(lambda _, purpose: purpose == GLUING)))
@@ -92,14 +98,28 @@ class UnusedHardware:
         """The latches whose cases are on some parts, with their strikers, bolts and nuts."""
         there = set(parts)
         mine = sum(latch.panel in there for latch in self.module.latches)
+        return self._share(("latch",), mine, len(self.module.latches))
+
+    def for_lids(self, joints: Iterable[Joint]) -> Fasteners:
+        """What hinges and holds the lids that are hinged by some joints of the module."""
+        mine, all_ = (
+            len({j.a for j in some if j.kind is JointKind.HINGED})
+            for some in (joints, self.module.joints)
+        )
+        purposes = {line.purpose for line in self.module.hardware if line.purpose.startswith("lid")}
+        return self._share(tuple(sorted(purposes)), mine, all_)
+
+    def _share(self, purposes: Collection[str], mine: int, all_: int) -> Fasteners:
+        """Of what is bought for some purposes so many of `all_` shares, as far as there is any."""
         if not mine:
             return ()
-        share = mine / len(self.module.latches)
-        total = {(line.article, line.purpose): line.quantity for line in self.module.hardware}
+        total: Counter[tuple[str, str]] = Counter()
+        for line in self.module.hardware:
+            total[line.article, line.purpose] += line.quantity
         used: Counter[str] = Counter()
         for (article, purpose), count in self.left.items():
-            if purpose == "latch" and count:
-                taken = min(count, math.ceil(total[article, purpose] * share))
+            if purpose in purposes and count:
+                taken = min(count, math.ceil(total[article, purpose] * mine / all_ - ROUNDING))
                 used[article] += taken
                 self.left[article, purpose] -= taken
         return tuple(used.items())
@@ -145,10 +165,6 @@ class UnusedHardware:
         """How many pieces are left of what is bought for purposes that begin so."""
         return sum(n for (_, purpose), n in self.left.items() if purpose.startswith(begins))
 
-    def for_lids(self) -> Fasteners:
-        """What hinges and holds the module's lids."""
-        return self._take(lambda _, purpose: purpose.startswith("lid"))
-
     def _take(self, wanted: Callable[[str, str], bool]) -> Fasteners:
         used: Counter[str] = Counter()
         for (article, purpose), count in self.left.items():
@@ -166,20 +182,34 @@ class UnusedHardware:
             panel = parts[mine]
             if not isinstance(panel, Panel):
                 continue
-            met = Counter(
-                (hole.diameter, hole.purpose)
-                for hole in panel.holes
-                if _belongs(joint, hole) and reaches(panel, hole, self.subject.bodies[other])
-            )
+            met = Counter((h.diameter, h.purpose) for h in self._drilled(joint, panel, other))
             facing = faces(panel, parts[other])
             for hole, count in met.items():
                 yield from self._articles(hole, count, panel.thickness, facing)
+
+    def _drilled(self, joint: Joint, panel: Panel, other: str) -> Iterator[Hole]:
+        """The holes of a panel for a joint with another part.
+
+        Where that lies face to face, screws into an edge on the near side come out towards it.
+        """
+        subject = self.subject
+        facing = faces(panel, subject.parts[other])
+        edges = [
+            subject.bodies[j.b]
+            for j in self.module.joints
+            if facing and j.a == panel.id and j.kind is JointKind.SCREWED
+            if not faces(panel, subject.parts[j.b])
+        ]
+        for hole in panel.holes:
+            mine = _belongs(joint, hole) and reaches(panel, hole, subject.bodies[other])
+            if mine and not any(reaches(panel, hole, body) for body in edges):
+                yield hole
 
     def _shared(self, joint: Joint) -> Iterator[tuple[str, int]]:
         """What is bought so many a joint, without holes: brackets, screws from side to side."""
         if self.is_side_by_side(joint):
             alike = sum(self.is_side_by_side(j) for j in self.module.joints)
-            purposes = {COLUMNS}
+            purposes = set(COLUMNS)
         else:
             alike = sum(j.note == joint.note for j in self.module.joints)
             purposes = {line.purpose for line in self.module.hardware if line.article == joint.note}
@@ -191,11 +221,17 @@ class UnusedHardware:
                 yield line.article, count
 
     def is_side_by_side(self, joint: Joint) -> bool:
-        """Whether a joint screws two standing sides to each other, face to face."""
+        """Whether a joint screws two sides to each other face to face, neither drilled for it."""
         a, b = (self.subject.parts.get(id_) for id_ in (joint.a, joint.b))
         if joint.kind is not JointKind.SCREWED or a is None or b is None:
             return False
-        return a.moves is None and b.moves is None and faces(a, b)
+        if a.moves is not None or b.moves is not None or not faces(a, b):
+            return False
+        pairs = ((a, joint.b), (b, joint.a))
+        return not any(
+            isinstance(part, Panel) and any(self._drilled(joint, part, other))
+            for part, other in pairs
+        )
 
     def _articles(
         self, hole: tuple[float, str], count: int, t: float, facing: bool
@@ -213,7 +249,7 @@ class UnusedHardware:
             and (line == wanted if wanted else line not in OTHERS)
             and (wanted in FREE or diameter in _holes_for(rows[article]))
             and not line.startswith(DOWN)
-            and line != ("joints" if facing else COLUMNS)
+            and line not in COLUMNS
         ]
         # Into an edge as far again as into two boards more, face to face the shortest.
         fitting.sort(key=lambda f: abs((rows[f[0]].length or 0.0) - (0.0 if facing else 3.0 * t)))
@@ -254,7 +290,7 @@ def _holes_for(article: Article) -> tuple[float | None, ...]:
 
 def _belongs(joint: Joint, hole: Hole) -> bool:
     """Whether a hole can be one of a joint of that kind; a hinge's screws go with its hinge."""
-    return hole.purpose != "hinge screw" and (
+    return hole.purpose not in ("hinge screw", *FITTINGS) and (
         (hole.purpose == "slide") == (joint.kind is JointKind.SLIDES)
     )
 

@@ -133,9 +133,7 @@ class _Writer:
     ) -> Fasteners:
         unused = self.unused[sub.module]
         fasteners = both(unused.for_joints(joints), unused.for_latches(group))
-        if any(joint.kind is JointKind.HINGED for joint in joints):
-            fasteners = both(fasteners, unused.for_lids())
-        return fasteners
+        return both(fasteners, unused.for_lids(joints))
 
     def _added(
         self,
@@ -196,7 +194,7 @@ class _Writer:
 
     def _columns(self, uses: Uses, joints: Iterable[Joint]) -> Iterator[Task]:
         """The sides that are screwed to each other, for which no holes are drawn."""
-        if any(purpose == COLUMNS for purpose, _, _ in uses):
+        if any(purpose in COLUMNS for purpose, _, _ in uses):
             unused = self.unused
             for joint in joints:
                 if unused[self.subject.parts[joint.a].module].is_side_by_side(joint):

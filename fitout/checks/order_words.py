@@ -25,7 +25,7 @@ JOINED: Mapping[JointKind, str] = MappingProxyType(
     {
         JointKind.SCREWED: "screw {it} to {to}",
         JointKind.BOLTED: "bolt {it} to {to}",
-        JointKind.GROOVED: "slide {it} into the groove of {to}",
+        JointKind.GROOVED: "join {it} to {to} by the groove",
         JointKind.HINGED: "hinge {it} to {to}",
         JointKind.SLIDES: "screw {it} to {to}",
         JointKind.RESTS: "lay {it} on {to}",

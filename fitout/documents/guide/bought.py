@@ -8,7 +8,6 @@ from types import MappingProxyType
 
 from fitout.documents.dossier import Dossier
 from fitout.documents.guide.naming import Names
-from fitout.documents.guide.side_screws import side_screws
 from fitout.model.assembly import Step
 from fitout.model.hardware import Article
 from fitout.model.module import Joint, JointKind
@@ -57,8 +56,6 @@ def bought(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
             told.add(key)
             yield names.say(key, count=count)
     yield from _floor(step, names, rows)
-    if any(purpose == "box to box" for purpose, _, _ in step.uses):
-        yield from _boxes(dossier, step, names)
     if any(purpose == RAILS for purpose, _, _ in step.uses):
         yield from _rail_brackets(dossier, step, names)
 
@@ -90,29 +87,6 @@ def inserts(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
 
 def _is_above(row: Article) -> bool:
     return row.kind == "washer" or row.key.startswith(LET_IN)
-
-
-def _boxes(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
-    """The screws between boxes that stand beside each other."""
-    module = dossier.subject.modules[step.parts[0].partition("/")[0]]
-    count = sum(n for purpose, _, n in step.uses if purpose == "box to box")
-    sides = [
-        j
-        for j in module.joints
-        if j.kind is JointKind.SCREWED and not _is_drilled(dossier, j) and count
-    ]
-    for joint in sides:
-        yield from side_screws(dossier, joint.a, joint.b, names, count // len(sides))
-
-
-def _is_drilled(dossier: Dossier, joint: Joint) -> bool:
-    """Whether the two lie otherwise than face to face, so that one is drilled for the other."""
-    a, b = (dossier.subject.parts[i] for i in (joint.a, joint.b))
-    if isinstance(a, Bar) or isinstance(b, Bar):
-        return True
-    return a.placement.w != b.placement.w and a.placement.w != tuple(
-        0.0 - value for value in b.placement.w
-    )
 
 
 def _rail_brackets(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:

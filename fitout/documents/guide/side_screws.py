@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from fitout.checks.order_fasteners import reaches
+from fitout.checks.order_fasteners import COLUMNS, reaches
 from fitout.clearance.body import Body
 from fitout.clearance.convex import Array
 from fitout.documents.dossier import Dossier
@@ -70,7 +70,7 @@ def side_screws(
 def _count(dossier: Dossier, through: str) -> int:
     """How many screws are bought for each pair of sides."""
     module = dossier.subject.modules[dossier.subject.parts[through].module]
-    bought = sum(h.quantity for h in module.hardware if h.purpose == "column to column")
+    bought = sum(h.quantity for h in module.hardware if h.purpose in COLUMNS)
     pairs = sum(t.do == "columns" for s in dossier.steps for t in s.tasks
                 if t.parts and t.parts[0].startswith(f"{module.name}/"))  # fmt: skip
     return bought // max(1, pairs)

@@ -4,8 +4,9 @@ import dataclasses
 import re
 
 import pytest
-from dossiers import NAMES, dossier
+from dossiers import DESIGNS, NAMES, dossier, dossier_of
 
+from fitout import workflow
 from fitout.documents.drawings.exploded import balloon_numbers
 from fitout.documents.guide.bought import SENTENCES, bought
 from fitout.documents.guide.instructions import instructions
@@ -101,3 +102,48 @@ def test_a_bolt_at_no_known_point_is_told_as_still_to_be_decided():
     assert "Bolts that are still to be decided" in words
     assert f"{x + 30.0:.0f} | {abs(y):.0f}" in words
     assert "still to be decided" not in instructions(made, step, {})
+
+
+def boxed(folder, wish):
+    """The canopy's long box alone, with another lid: two boxes side by side."""
+    text = (DESIGNS / "canopy-tub.yaml").read_text(encoding="utf-8")
+    whole = next(line for line in text.splitlines() if line.startswith("  long box: "))
+    rest, _, after = text.partition("  drawers:\n    kind: drawers")
+    path = folder / "boxed.yaml"
+    path.write_text(
+        rest.replace(whole, f"  long box: {{kind: box, depth: 900, {wish}}}")
+        + "\ncutting: {by"
+        + after.partition("cutting: {by")[2],
+        encoding="utf-8",
+    )
+    return dossier_of(workflow.load(path))
+
+
+def test_each_lid_has_its_own_hinge_stay_latch_and_screws(tmp_path):
+    made = boxed(tmp_path, "lid: lift")
+    lids = [s for s in made.steps if any(p.startswith("long box/lid") for p in s.parts)]
+    lids = [dict(s.fasteners) for s in lids if s.phase == "bench"]
+    assert len(lids) == 2
+    for taken in lids:
+        assert (taken["strip hinge"], taken["lid stay"], taken["lip striker"]) == (1, 1, 1)
+        assert taken["lock nut M4"] == 8
+    assert lids[0] == lids[1]
+
+
+def test_boxes_side_by_side_are_screwed_where_their_sides_meet(tmp_path):
+    made = boxed(tmp_path, "lid: loose")
+    numbers = {i: n for m in made.fitout.modules for i, n in balloon_numbers(made, m).items()}
+    sides = ("long box/left side right", "long box/right side left")
+    step = next(s for s in made.steps if sides in s.joins)
+    assert [n for purpose, _, n in step.uses if purpose == "box to box"] == [6]
+    assert "Drill these 6 screws as you place them" in instructions(made, step, numbers)
+
+
+def test_cleats_drilled_face_to_face_take_the_screws_of_their_holes(tmp_path):
+    made = boxed(tmp_path, "lid: loose")
+    for step in made.steps:
+        cleats = [id_ for id_ in step.parts if "cleat" in id_ and step.phase == "bench"]
+        if cleats:
+            holes = sum(len(made.subject.parts[id_].holes) for id_ in cleats)
+            assert dict(step.fasteners) == {"wood screw 3.5 x 16": holes}
+            assert not any(task.do == "columns" for task in step.tasks)
