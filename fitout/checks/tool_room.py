@@ -141,8 +141,9 @@ class Room:
         sure = set() if piece else self.surely(box)
         doubtful = [bodies[i] for i in self.near(box) if i not in sure and i not in known]
         if piece and doubtful:
-            poked = _poked_by(piece)
-            sure |= {body.id for body in doubtful if poked(body.shape.core)}
+            gaps = _gaps_from(piece)
+            sure |= {body.id for body in doubtful if (gaps(body.shape.core) < -SURE).any()}
+            doubtful = [body for body in doubtful if (gaps(body.shape.cover) < 0.0).any()]
         if doubtful:
             length, width, height = np.subtract(box[1], box[0]).tolist()
             corners = piece or block(length, width, height, box[0])
@@ -156,8 +157,11 @@ class Room:
         if walls:
             # Half-spaces decide most of what there is to say of walls.
             points = np.array(corners)
-            entered = {self.walls[i] for i in self._spaces.entered(points, SURE)}
-            unsure = {self.walls[i] for i in self._spaces.not_clear(points, 0.0)} - entered
+            # What lies between a block's corners lies in it too; the prisms have more corners.
+            middles = (points[:, None] + points[None]).reshape(-1, 3) / 2.0
+            near, deep = self._spaces.standing(points if len(points) > 8 else middles, SURE)
+            entered = {self.walls[i] for i in deep}
+            unsure = {self.walls[i] for i in near} - entered
             found = {wall.id for wall in walls if wall.id in entered}
             doubtful = [body for body in doubtful if body not in walls or body.id in unsure]
         if doubtful:
@@ -166,24 +170,25 @@ class Room:
         return found
 
 
-def _poked_by(piece: Piece) -> Callable[[Array], bool]:
-    """Whether an upright prism plainly shares room with blocks: quick, and never wrongly so."""
-    count = len(piece) // 2
+def _gaps_from(piece: Piece) -> Callable[[Array], Array]:
+    """How far blocks, shape (n, 2, 3), stay from an upright prism, mm; below zero: how deep.
+
+    By separating axes: those of the blocks and the prism's sides are all there are.
+    """
     corners = np.array(piece)
-    ring, low, high = corners[:count, :2], float(corners[0, 2]), float(corners[-1, 2])
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    ring = corners[: len(piece) // 2, :2]
     along = np.roll(ring, -1, axis=0) - ring
-    least = SURE * np.hypot(along[:, 0], along[:, 1])
-    middle = ring.mean(axis=0)
+    out = np.column_stack([along[:, 1], -along[:, 0]]) / np.hypot(*along.T)[:, None]
+    reach = (out * ring).sum(axis=1)
 
-    def poked(blocks: Array) -> bool:
-        deep = np.minimum(blocks[:, 1, 2], high) - np.maximum(blocks[:, 0, 2], low)
-        # The point of each block that is nearest to the prism's middle.
-        nearest = np.clip(middle, blocks[:, 0, :2], blocks[:, 1, :2])
-        away = nearest[:, None] - ring
-        inside = (along[:, 0] * away[..., 1] - along[:, 1] * away[..., 0] > least).all(axis=1)
-        return bool((inside & (deep > SURE)).any())
+    def gaps(blocks: Array) -> Array:
+        beside = np.maximum(low - blocks[:, 1], blocks[:, 0] - high).max(axis=1)
+        # The least of each block along each side's normal.
+        least = np.minimum(blocks[:, None, 0, :2] * out, blocks[:, None, 1, :2] * out).sum(axis=2)
+        return np.asarray(np.maximum(beside, (least - reach).max(axis=1)))
 
-    return poked
+    return gaps
 
 
 def _listed(blocks: Sequence[Array]) -> tuple[Array, Array, Indices]:

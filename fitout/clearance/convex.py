@@ -17,6 +17,9 @@ Solid = Any
 ROUNDING = 2e-6
 """How far (mm) a surface may be out because vertices are rounded to 1e-6 mm."""
 
+MOST_AT_ONCE = 60_000
+"""Multiplications of one matrix product that are still done in one thread."""
+
 
 def mesh_of(solid: Solid) -> tuple[Array, Indices]:
     """Vertices, shape (n, 3), and triangles, shape (m, 3), of a solid's surface."""

@@ -39,6 +39,16 @@ class Halfspaces:
         clear = np.logical_or.reduceat(beyond.min(axis=1) >= -slip, starts)
         return list(dict.fromkeys(self.owners[near[~clear]].tolist()))
 
+    def standing(self, points: Array, by: float) -> tuple[list[int], list[int]]:
+        """What `not_clear` tells, without slip, and `entered`, deeper than `by` mm, at once."""
+        near = self._near(points, 0.0)
+        if not len(near):
+            return [], []
+        beyond, starts = self._beyond(points, near)
+        clear = np.logical_or.reduceat(beyond.min(axis=1) >= 0.0, starts)
+        deep = (np.maximum.reduceat(beyond, starts, axis=0) < -by).any(axis=1)
+        return self.owners[near[~clear]].tolist(), self.owners[near[deep]].tolist()
+
     def entered(self, points: Array, by: float) -> list[int]:
         """Owners of the solids that any of points (n, 3) lies deeper in than `by` mm."""
         near = self._near(points, by)

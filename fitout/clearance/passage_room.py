@@ -19,13 +19,10 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from fitout.clearance.convex import Array, Indices
+from fitout.clearance.convex import MOST_AT_ONCE, Array, Indices
 
 SAME = 1e-9
 """Two mixes that differ by no more than this are one."""
-
-MOST_AT_ONCE = 60_000
-"""Multiplications of one matrix product that are still done in one thread."""
 
 Plane = tuple[str, tuple[float, float, float], float]
 """Whose it is, an outward normal of any length, and the greatest normal · x behind it."""
@@ -51,7 +48,11 @@ class Room:
         """The corners of the dual, shape (k, m); none where the room has no end."""
         if self.like is not None:
             return self.like.mixes
-        return mixes_of(self.normals, np.ones(len(self.normals)))
+        return _mixed(self._cancelling, np.ones(len(self.normals)))
+
+    @cached_property
+    def _cancelling(self) -> tuple[Indices, Array]:
+        return cancelling(self.normals)
 
     def drawn_in(self, by: float) -> Room:
         """The room with its edges drawn in."""
@@ -66,7 +67,7 @@ class Room:
             return self.like.edge_mixes
         weights = np.zeros(len(self.normals))
         weights[: self.edges] = 1.0
-        return mixes_of(self.normals, weights)
+        return _mixed(self._cancelling, weights)
 
     def slack(self, supports: Array) -> Array:
         """The most a body may keep from every plane, shape (n,), for supports (n, m).
@@ -143,15 +144,20 @@ def room_of(edges: Sequence[Plane], others: Sequence[Plane], clear: tuple[float,
 
 
 def mixes_of(normals: Array, weights: Array) -> Array:
-    """All mixes λ ≥ 0, Σ λ·weight = 1, of as few planes as can be whose normals cancel out.
+    """All mixes λ ≥ 0, Σ λ·weight = 1, of as few planes as can be whose normals cancel out."""
+    return _mixed(cancelling(normals), weights)
+
+
+def cancelling(normals: Array) -> tuple[Indices, Array]:
+    """Sets of as few normals as can be, shape (n, rank + 1), and shares by which they cancel out.
 
     By Cramer's rule: what each of rank + 1 normals takes part with is the determinant of
-    the others, with alternating signs.
+    the others, with alternating signs. Only sets whose shares have one sign are given.
     """
     count = len(normals)
     rank, flat = _flattened(normals)
     if count < rank + 1 or not count:
-        return np.empty((0, count))
+        return np.empty((0, rank + 1), dtype=np.int64), np.empty((0, rank + 1))
     sets = choices(count, rank + 1)
     minors = _determinants(flat)
     columns = sets.T
@@ -159,6 +165,13 @@ def mixes_of(normals: Array, weights: Array) -> Array:
     for k in range(rank + 1):
         others = tuple(column for i, column in enumerate(columns) if i != k)
         shares[:, k] = minors[others] if k % 2 == 0 else -minors[others]
+    alike = (shares.min(axis=1) >= -10.0 * SAME) | (shares.max(axis=1) <= 10.0 * SAME)
+    return sets[alike], shares[alike]
+
+
+def _mixed(sets_of: tuple[Indices, Array], weights: Array) -> Array:
+    """The mixes of sets of normals that cancel out."""
+    sets, shares = sets_of
     whole = (shares * weights[sets]).sum(axis=1)
     sound = np.abs(whole) > 1e-9
     sets, shares = sets[sound], shares[sound] / whole[sound, None]
@@ -169,7 +182,7 @@ def mixes_of(normals: Array, weights: Array) -> Array:
     ranked = np.argsort(used, kind="stable")
     first = np.concatenate([[True], np.diff(used[ranked]) != 0])[: len(used)]
     once = ranked[first]
-    mixes = np.zeros((len(once), count))
+    mixes = np.zeros((len(once), len(weights)))
     np.put_along_axis(mixes, sets[once], shares[once].clip(min=0.0), axis=1)
     return mixes
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fitout.clearance.convex import Array
+from fitout.clearance.convex import MOST_AT_ONCE, Array
 
 FINEST_DEG = 0.005
 """Intervals of angle shorter than this that are still undecided are left out."""
@@ -47,8 +47,13 @@ def turns(axis: Array, angles_deg: Array) -> Array:
 def supports(points: Array, normals: Array, rotations: Array) -> Array:
     """How far the turned points reach along each normal, shape (n, m)."""
     turned = (normals @ rotations).reshape(-1, 3)
-    # Points down, poses across: the greatest of each column is found row by row at once.
-    return np.asarray((points @ turned.T).max(axis=0).reshape(len(rotations), len(normals)))
+    farthest = np.empty(len(turned))
+    count = max(1, MOST_AT_ONCE // points.size)
+    for start in range(0, len(turned), count):
+        # Points down, normals across: the greatest of each column is found row by row at once.
+        reached = points @ turned[start : start + count].T
+        farthest[start : start + count] = reached.max(axis=0)
+    return farthest.reshape(len(rotations), len(normals))
 
 
 def reach_from(points: Array, axis: Array) -> float:

@@ -20,6 +20,9 @@ from fitout.model.stock import Board
 COORDINATE_DIGITS = 6
 """Panels that differ by less than a millionth of a millimetre are the same part."""
 
+SHIFT = 0.29
+"""By how much of the last digit values are shifted before they are rounded."""
+
 BULGE_DIGITS = 9
 
 TWO_FACED_ALIKE = frozenset({"plywood", "mdf", "hardboard", "foam", "metal", "plastic"})
@@ -184,12 +187,24 @@ def part_key(panel: Panel) -> tuple[Key, Turn]:
     start = drawing_turn(panel).quarters
     quarters = (start, start + 2) if grain_locked(panel) else range(4)
     flips = (False, True) if may_be_flipped(panel) else (False,)
+    turns = [Turn(q % 4, flip) for q in quarters for flip in flips]
+    # The outer loop comes first in the description: only turns with the least need the rest.
+    edges = [_loop_key(_framed(tidy.outline.outer, turn)) for turn in turns]
+    least = min(edges)
     keyed = [
         (_features_key(reframed(tidy, turn)), turn.flipped, turn.quarters)
-        for turn in (Turn(q % 4, flip) for q in quarters for flip in flips)
+        for turn, edge in zip(turns, edges, strict=True)
+        if edge == least
     ]
     features, flipped, turned = min(keyed)
     return (features, grain_locked(panel), panel.edging), Turn(turned, flipped)
+
+
+def _framed(outer: Loop, turn: Turn) -> Loop:
+    """A panel's outer loop as `reframed` tells it."""
+    turned = _turned_loop(outer, turn)
+    left, lower, _, _ = turned.bounds
+    return turned.moved(-left, -lower)
 
 
 def _features_key(panel: Panel) -> Key:
@@ -204,7 +219,9 @@ def _features_key(panel: Panel) -> Key:
 
 
 def _rounded(value: float, digits: int = COORDINATE_DIGITS) -> float:
-    return round(value, digits) + 0.0
+    # Halves, thirds and quarters of rounded sizes are common: shifted, none lies where copies
+    # that differ by their last bit are rounded apart.
+    return round(value + SHIFT * 10.0**-digits, digits) + 0.0
 
 
 def _hole_key(hole: Hole, thickness: float) -> tuple[float, float, float, float, str]:

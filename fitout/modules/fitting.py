@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -38,14 +39,15 @@ def within(panel: Panel, points: Array, margin: float = 0.0) -> Flags:
 
     With a `margin` they must also keep that far from every edge.
     """
-    edges = _edges(panel)
+    edges = _edges(panel.outline)
     inside = _inside(edges, points)
     return inside & (_to_edge(edges, points) >= margin) if margin > 0.0 else inside
 
 
-def _edges(panel: Panel) -> tuple[Array, Array]:
+@lru_cache(maxsize=256)
+def _edges(outline: Outline) -> tuple[Array, Array]:
     """Starts and ends, shape (n, 2) each, of the chords of all the outline's loops."""
-    loops = (panel.outline.outer, *panel.outline.inner)
+    loops = (outline.outer, *outline.inner)
     chords = [loop.chords(grows=False) for loop in loops]
     ends = [np.concatenate([a[1:], a[:1]]) for a in chords]
     return np.concatenate(chords), np.concatenate(ends)
@@ -101,7 +103,7 @@ def meet(
     meets &= _in_bounds(through, here) & _in_bounds(second, beyond)
     if not meets.any():
         return False
-    edges = _edges(through)
+    edges = _edges(through.outline)
     meets &= _inside(edges, here) & within(second, beyond)
     if not meets.any():
         return False

@@ -12,6 +12,7 @@ from fitout.checks.tool_room import (
     HANDLE,
     HANDLE_HIGH,
     REACH,
+    SLACK,
     SOCKET,
     Room,
     arms_from,
@@ -19,9 +20,11 @@ from fitout.checks.tool_room import (
     column_over,
     handle_of,
 )
+from fitout.clearance.body import body_of_pieces
+from fitout.clearance.contact import common_solid
 from fitout.model.outline import Outline, circle, rectangle
 from fitout.model.panel import Panel
-from fitout.model.placement import flat
+from fitout.model.placement import Placement, flat
 
 Make = Callable[..., Any]
 POINT = (400.0, 100.0, 20.0)
@@ -95,3 +98,28 @@ def test_a_round_piece_passes_where_its_block_does_not(
     column = column_over(POINT, 8.0, 75.0)
     assert room.within(box_round(column)) == {"a/post"}
     assert room.within(box_round(column), column) == set()
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_what_is_told_at_once_is_what_the_solids_share(
+    seed: int, subject: Make, module: Make, item: Make
+) -> None:
+    """A handle and a socket among posts and the vehicle's walls, against their solids."""
+    rng = np.random.default_rng(seed)
+    posts = []
+    for k in range(6):
+        x, y, z = (rng.uniform(-180.0, 180.0, 3) + POINT).tolist()
+        posts.append(item(f"a/post {k}", (x, x + 60.0), (y, y + 40.0), (z, z + 90.0)))
+    whole = subject(module("a", *posts))
+    room = Room(whole)
+    far = (POINT[0], float(rng.uniform(380.0, 520.0)), POINT[2])
+    for piece in (
+        handle_of(POINT, 75.0, (1, 0)),
+        handle_of(far, 0.0, (0, 1)),
+        column_over(POINT, 8.0, 150.0),
+    ):
+        asked = body_of_pieces("asked", [piece], Placement())
+        shared = {
+            id_ for id_ in room.ids if common_solid(asked, whole.bodies[id_], SLACK) is not None
+        }
+        assert room.within(box_round(piece), piece) == shared
