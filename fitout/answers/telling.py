@@ -10,9 +10,10 @@ from fitout.answers.asked import AskedFinding
 from fitout.answers.compare import Amount, Difference, FindingChange, PartChange
 from fitout.answers.numbers import Figure
 from fitout.answers.reckonings import reckoning
-from fitout.answers.why import Answer, Influence, Values
+from fitout.answers.why import BETWEEN, Answer, Influence, Values
 from fitout.checks.findings import Check
 from fitout.documents.wording import decimal
+from fitout.model.finding import Finding
 
 WIDTH = 80
 SHOWN = 12
@@ -25,8 +26,16 @@ NAME = 38
 """Columns for a number's name."""
 
 
-def why_lines(asked: AskedFinding, answer: Answer | None, file: str) -> Iterator[str]:
-    """A finding: what it says, how it is reckoned, what it hangs on."""
+def why_lines(
+    asked: AskedFinding,
+    answer: Answer | None,
+    file: str,
+    follows: tuple[str, Answer] | None = None,
+) -> Iterator[str]:
+    """A finding: what it says, how it is reckoned, what it hangs on.
+
+    `follows` is the surface of the vehicle that the part keeps to, and what that hangs on.
+    """
     finding = asked.finding
     yield f"{finding.code} ({finding.severity.value}): {finding.where}"
     yield ""
@@ -42,12 +51,36 @@ def why_lines(asked: AskedFinding, answer: Answer | None, file: str) -> Iterator
             yield from textwrap.wrap(f"{label}: {text}", WIDTH, subsequent_indent="  ")
     yield from _value(asked)
     yield ""
-    yield from influence_lines(answer, file)
+    if follows is None or (answer is not None and any(map(_shows, answer.influences))):
+        yield from influence_lines(answer, file)
+        yield from [""] * (follows is not None)
+    if follows is not None:
+        yield from _following_lines(finding, *follows, file)
     if asked.others:
         yield ""
         places = "; ".join(dict.fromkeys(other.where for other in asked.others))
         text = f"More of {finding.code!r}: {places}. Ask for one as '{finding.code}: PLACE'."
         yield from textwrap.wrap(text, WIDTH)
+
+
+def _following_lines(finding: Finding, surface: str, answer: Answer, file: str) -> Iterator[str]:
+    """That the part follows the surface as measured, and what decides where that is."""
+    part, name = finding.where.partition(BETWEEN)[0], surface.removeprefix("bay/")
+    yield from wrapped(
+        f"No number that was measured of the vehicle bears on it: {part} follows the {name} as "
+        f"measured, and what moves the one moves the other. These decide where the {name} is "
+        "there; the last columns tell how far it moves away from the part as it stands."
+    )
+    yield ""
+    yield from influence_table(answer, file)
+
+
+def following_object(surface: str, answer: Answer) -> dict[str, object]:
+    """What a part keeps to, and what that hangs on, as data."""
+    return {
+        "surface": surface,
+        "influences": [influence_object(one) for one in answer.influences],
+    }
 
 
 def _purpose(check: Check | None) -> str:
@@ -90,13 +123,23 @@ def influence_lines(answer: Answer | None, file: str) -> Iterator[str]:
     if not shown:
         yield f"None of the {answer.tried} numbers of the design bears on it."
         return
-    yield from textwrap.wrap(
+    yield from wrapped(
         f"Of the {answer.tried} numbers of the design these bear on it, most first. The last "
         "columns tell how it changes with one more and one less (mm, kg, degree, as the number "
-        "is). '-' stands where the design then can't be built or this is not told any more.",
-        WIDTH,
+        "is). '-' stands where the design then can't be built or this is not told any more."
     )
     yield ""
+    yield from influence_table(answer, file)
+
+
+def wrapped(text: str) -> list[str]:
+    """A text in lines of `WIDTH`."""
+    return textwrap.wrap(text, WIDTH)
+
+
+def influence_table(answer: Answer, file: str) -> Iterator[str]:
+    """The numbers that bear on something, one a line."""
+    shown = [one for one in answer.influences if _shows(one)]
     room = _room(tuple(answer.values))
     yield f"{'number':<{room}} {'line':>7} {'is':>12} {'one more':>9} {'one less':>9}"
     yield "-" * WIDTH

@@ -14,8 +14,10 @@ from dataclasses import dataclass
 
 from fitout.answers.numbers import Figure, changed, figures
 from fitout.checks.findings import Check
+from fitout.checks.gaps import at_rest, check_gaps
 from fitout.checks.memory import Memory
 from fitout.checks.subject import Subject
+from fitout.clearance.contact import APART
 from fitout.model.design import Design
 from fitout.model.fault import DesignError
 from fitout.model.panel import Bar, Panel
@@ -27,6 +29,9 @@ Values = Mapping[str, float]
 Measure = Callable[[Subject], Values]
 Prepare = Callable[[Design, Memory], Subject]
 Told = Callable[[int, int], None]
+
+BETWEEN = " – "
+"""Stands between the two bodies that a finding on a gap is about."""
 
 FELT = 1e-6
 """A smaller change (in the number's own unit) is none."""
@@ -127,10 +132,15 @@ def finding_values(check: Check, code: str, where: str, place: int = 0) -> Measu
     """The number of one finding that a check tells: its margin, else its value.
 
     `where` may name what changes, such as an angle; then it is the one at the same `place`
-    among those of its code.
+    among those of its code. A gap is that of the same two bodies, be it the tightest or not.
     """
+    first, _, second = where.partition(BETWEEN)
 
     def measure(subject: Subject) -> Values:
+        if check is check_gaps and first in subject.bodies and second in subject.bodies:
+            limit, contact = at_rest(subject).get((first, second), (0.0, APART))
+            gap = -contact.depth if contact.clashes else contact.gap
+            return {} if math.isinf(gap) else {"margin": gap - limit}
         found = [f for f in check(subject) if f.code == code]
         same = [f for f in found if f.where == where] or found[place : place + 1]
         for finding in same[:1]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import sys
 import textwrap
@@ -9,19 +10,33 @@ import textwrap
 from fitout import workflow
 from fitout.answers.asked import AskedFinding, AskedNumber, AskedPart, UnknownError, asked
 from fitout.answers.compare import compared
+from fitout.answers.following import followed, surface_values
 from fitout.answers.numbers import Figure, changed, figures
 from fitout.answers.telling import (
     answer_object,
     difference_lines,
     difference_object,
     figure_object,
+    following_object,
     part_lines,
     why_lines,
 )
-from fitout.answers.why import STEP, STEPS, Answer, Measure, finding_values, influences, part_values
-from fitout.checks import Memory
+from fitout.answers.why import (
+    BETWEEN,
+    STEP,
+    STEPS,
+    Answer,
+    Measure,
+    Prepare,
+    finding_values,
+    influences,
+    part_values,
+)
+from fitout.checks import Memory, Subject
 from fitout.model.design import Design
 from fitout.model.fault import DesignError
+from fitout.model.finding import Finding
+from fitout.survey.bay import build_bay
 from fitout.verbs.saying import FAULTY, PASSED, WIDTH, Progress
 from fitout.workflow import Evaluation
 
@@ -41,6 +56,7 @@ def explain(file: str, words: str, as_json: bool) -> int:
         print(textwrap.fill(f"fitout: {unknown}", WIDTH), file=sys.stderr)
         return FAULTY
     answer: Answer | None = None
+    follows: tuple[str, Answer] | None = None
     match meant:
         case AskedNumber(figure):
             return _number(evaluation, figure, memory, as_json)
@@ -51,22 +67,46 @@ def explain(file: str, words: str, as_json: bool) -> int:
             if check is not None:
                 values = finding_values(check, finding.code, finding.where, place)
                 answer = _followed(design, values, memory)
-            lines = why_lines(meant, answer, file)
+            follows = _surface(evaluation, finding, answer, memory)
+            lines = why_lines(meant, answer, file, follows)
     if as_json:
-        print(json.dumps(answer_object(words, answer), indent=1))
+        told = answer_object(words, answer)
+        if follows is not None:
+            told["follows"] = following_object(*follows)
+        print(json.dumps(told, indent=1))
     else:
         print("\n".join(lines))
     return PASSED
 
 
-def _followed(design: Design, measure: Measure, memory: Memory) -> Answer:
+def _surface(
+    evaluation: Evaluation, finding: Finding, answer: Answer | None, memory: Memory
+) -> tuple[str, Answer] | None:
+    """The surface that a part of a gap follows as measured, and what decides where it is."""
+    surface = followed(evaluation.subject, finding, answer)
+    if surface is None:
+        return None
+    part = finding.where.partition(BETWEEN)[0]
+    measure = surface_values(evaluation.subject, part, surface)
+
+    def vehicle(design: Design, kept: Memory) -> Subject:
+        # Nothing but the vehicle decides where its surface is.
+        bay = build_bay(workflow.surveyed(design, kept).bay)
+        return dataclasses.replace(evaluation.subject, obstacles={o.id: o for o in bay.obstacles})
+
+    return surface, _followed(evaluation.design, measure, memory, vehicle)
+
+
+def _followed(
+    design: Design, measure: Measure, memory: Memory, prepare: Prepare = workflow.prepared
+) -> Answer:
     with Progress() as progress:
         progress.tell("what it hangs on")
 
         def told(done: int, of: int) -> None:
             progress.tell(f"what it hangs on, number {done + 1} of {of}")
 
-        return influences(design, workflow.prepared, measure, told, memory)
+        return influences(design, prepare, measure, told, memory)
 
 
 def _number(before: Evaluation, figure: Figure, memory: Memory, as_json: bool) -> int:
