@@ -14,7 +14,7 @@ import numpy as np
 from fitout.clearance.convex import Array
 from fitout.documents.dossier import Dossier
 from fitout.documents.drawings.clearances import governing, listed, marked, shared_out
-from fitout.documents.drawings.scene import Scene
+from fitout.documents.drawings.scene import Scene, Span
 from fitout.documents.drawings.sizes import (
     Size,
     shared_sizes,
@@ -33,7 +33,7 @@ from fitout.documents.drawings.sketch import (
 )
 from fitout.documents.drawings.viewport import Port, Window, scale_for, told, window_of
 from fitout.documents.paper.dimension import arrow, leader
-from fitout.documents.paper.fonts import shortened, wrapped
+from fitout.documents.paper.fonts import shortened, text_width, wrapped
 from fitout.documents.paper.layout import Layout
 from fitout.documents.paper.marks import MEDIUM, PHANTOM, WIDE, Area, Mark, Pen, Stroke, Text, line
 from fitout.documents.paper.room import Box, Shape, bounds, lines_of, text_shape
@@ -277,8 +277,11 @@ def _dressed(  # over budget: a view with its title and what is told there
     aside = (middle, middle - quarter, middle + quarter)
     tried = layout.copy()
     left_out = _dimensioned(tried, scene, port, there)
-    over = _top_of(tried, port) + 2.5
-    if tried.first([Text((x, over), words, TITLE, "middle")] for x in aside):
+    half = text_width(words, TITLE) / 2.0
+    if tried.first(
+        [Text((x, _top_of(tried, port, (x - half, x + half)) + 2.5), words, TITLE, "middle")]
+        for x in aside
+    ):
         return tried, left_out
     above = [port.top + 2.5 + 0.5 * i for i in range(80)]
     within = [port.top - 6.0 - 2.0 * i for i in range(60)]
@@ -296,14 +299,14 @@ def _dimensioned(layout: Layout, scene: Scene, port: Port, there: ToldThere) -> 
     return [*left_out, *told_sizes(layout, scene, port, sizes)]
 
 
-def _top_of(layout: Layout, port: Port) -> float:
-    """How far up a view and the dimensions above it reach."""
+def _top_of(layout: Layout, port: Port, between: Span) -> float:
+    """How far up a view and what is told above it reach, from one place across to another."""
     shapes = [shape for mark in layout.marks for shape in _shapes(mark)]
     boxes = [bounds((shape,)) for shape in shapes]
     over = [
         high
         for left, _, right, high in boxes
-        if left < port.right and right > port.corner[0] and port.top < high < port.top + ABOVE
+        if left < between[1] and right > between[0] and port.top < high < port.top + ABOVE
     ]
     return max(over, default=port.top)
 

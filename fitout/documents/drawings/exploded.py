@@ -38,6 +38,9 @@ from fitout.model.panel import Bar, Panel
 BALLOONS = 14.0
 """Room round the picture for balloons, mm."""
 
+BESIDE = 6.0
+"""Room from the lists to the frame, which clears its centring mark, mm."""
+
 GAP = 4.0
 """Room between the picture and the list, mm."""
 
@@ -57,7 +60,7 @@ def _sheets(dossier: Dossier, module: Module) -> Iterator[Sketch]:
     lists = _lists(dossier, module, numbers)
     first, rest = _placed_lists(lists)
     wide = max((block.width for block, _ in first), default=0.0)
-    room: Box = (0.0, 0.0, SPACE_WIDTH - wide - GAP, SPACE_HEIGHT)
+    room: Box = (0.0, 0.0, SPACE_WIDTH - BESIDE - wide - GAP, SPACE_HEIGHT)
     layout = Layout(SPACE, KEPT)
     for block, at in first:
         layout.draw(marks_moved(block.marks, at))
@@ -95,7 +98,7 @@ def balloon_numbers(dossier: Dossier, module: Module) -> dict[str, str]:
 def _lists(dossier: Dossier, module: Module, numbers: dict[str, str]) -> tuple[Table, ...]:
     """The parts of a module, and its hardware."""
     say, unit = dossier.wording.say, dossier.wording.unit
-    told = (("part", 20.0), ("name", 46.0), ("quantity", 20.0), ("size", 46.0), ("material", 34.0))
+    told = (("part", 20.0), ("name", 46.0), ("quantity", 20.0), ("size", 56.0), ("material", 34.0))
     columns = tuple(
         Column(
             f"{say(key)} {unit}" if key == "size" else say(key),
@@ -174,7 +177,7 @@ def _placed_lists(
     for table in tables:
         for block in blocks(table, SPACE_HEIGHT - TITLE_HEIGHT - 4.0):
             if not rest and top - block.height > TITLE_HEIGHT + 2.0:
-                placed.append((block, (SPACE_WIDTH - block.width, top)))
+                placed.append((block, (SPACE_WIDTH - BESIDE - block.width, top)))
                 top -= block.height + 5.0
             else:
                 rest.append(block)
