@@ -23,7 +23,7 @@ CAUTIONS = (
     "caution_protect", "caution_screws", "caution_straps", "caution_approval",
 )  # fmt: skip
 
-BETWEEN = 5.0
+BETWEEN = 3.5
 """Room between two steps, mm."""
 
 MOST_OPEN = 10

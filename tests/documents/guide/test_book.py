@@ -8,7 +8,7 @@ import pytest
 from dossiers import NAMES, dossier, told_in
 
 from fitout.documents.guide.book import assembly_pages, assembly_pdf
-from fitout.documents.paper.marks import Text
+from fitout.documents.paper.marks import WHITE, Text
 from fitout.documents.paper.room import extent
 
 
@@ -76,3 +76,14 @@ def test_any_name_is_drawn():
 def test_without_steps_there_are_still_a_first_and_a_last_page():
     made = dataclasses.replace(dossier("canopy-tub"), steps=())
     assert len(assembly_pages(made)) == 2
+
+
+def test_letter_paper_holds_as_many_steps_of_usual_height_as_a4():
+    """Each step's number is white on a black disc."""
+    made = dossier("canopy-tub")
+    counts = []
+    for paper in ("A4", "letter"):
+        texts = [[m for m in p.marks if isinstance(m, Text)]
+                 for p in assembly_pages(told_in(made, paper=paper))]  # fmt: skip
+        counts.append(max(sum(m.colour == WHITE for m in page) for page in texts))
+    assert counts == [3, 3]
