@@ -30,11 +30,14 @@ OUTSIDE = 1.1
 RIM = 0.05
 """What lies so near to the rectangle round a part lies on it, mm."""
 
-CLEAR = 0.8
+CLEAR = 0.35
 """Room kept around the marks, mm."""
 
 SMALL = 1.8
 """Height of the words for the vehicle's sides (ISO 3098-1), mm."""
+
+INWARD = (1.2, 2.2, -1.2 - SMALL, -2.2 - SMALL, 4.5, 7.5)
+"""How far within its edge a side's word is tried, mm; below 0 it is outside."""
 
 ARROW = 16.0
 """Length of the grain arrow, mm."""
@@ -136,7 +139,12 @@ def _lay(layout: Layout, mark: Callable[[Point], list[Mark]], places: Sequence[P
 def _is_clear(layout: Layout, marks: Sequence[Mark]) -> bool:
     """Whether marks, their filled areas too, have room of their own."""
     left, bottom, right, top = extent(marks)
-    return layout.is_free((left - CLEAR, bottom - CLEAR, right + CLEAR, top + CLEAR))
+    box = (left - CLEAR, bottom - CLEAR, right + CLEAR, top + CLEAR)
+    filled = (extent([mark]) for mark in layout.marks if isinstance(mark, Area))
+    return layout.is_free(box) and not any(
+        area[0] < box[2] and box[0] < area[2] and area[1] < box[3] and box[1] < area[3]
+        for area in filled
+    )
 
 
 def _places(size: tuple[float, float]) -> Iterator[Point]:
@@ -182,7 +190,7 @@ def _side(layout: Layout, edge: Edge, told: str, rim: Rim) -> None:
 
     def ways() -> Iterator[list[Mark]]:
         for start, end in rim.stretches:
-            for inward in (1.2, 2.2, -1.2 - SMALL, -2.2 - SMALL):
+            for inward in (one for one in INWARD if one < 0.4 * rim.across or one < 2.5):
                 for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88):
                     along = start + share * (end - start)
                     low = rim.across - inward - SMALL if far else inward

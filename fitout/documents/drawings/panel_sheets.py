@@ -39,8 +39,12 @@ HEADING, LINE = 3.5, 4.2
 STRIP = (290.0, 30.0)
 """A picture of a long part may be so long if it is no higher, mm on paper."""
 
-ROUNDED = 3.0
-"""Radius of a rounded edge, at most a quarter of the board's thickness, mm (common practice)."""
+ROUNDED = (3.0, 2.0, 1.0)
+"""Radii of rounded edges, mm: the largest that the board is thick enough for is taken, as router
+bits are to be had (common practice)."""
+
+FLAT = 3.5
+"""A board is at least so many radii thick, so that some of its edge stays flat."""
 
 NOTES_WIDTH = 135.0
 """Notes are wrapped at this width, or at the picture's if it is wider, mm."""
@@ -219,6 +223,6 @@ def _edges(line: CutLine, wording: Wording) -> str:
         return say("edges_cut" if line.board.kind == "foam" else "edges_bare")
     done = "; ".join(wording.work(words) for words in line.edging.split("; "))
     if line.panel.edging.endswith("rounded"):
-        radius = wording.length(min(ROUNDED, line.thickness / 4.0))
-        done += " · " + say("edges_radius", radius=radius)
+        radius = next((r for r in ROUNDED if FLAT * r <= line.thickness), ROUNDED[-1])
+        done += " · " + say("edges_radius", radius=wording.length(radius))
     return say("edges_done", edging=done)

@@ -98,11 +98,16 @@ def test_a_long_part_is_not_drawn_smaller_than_a_sheet_has_room_for(sawn: Dossie
     assert scale_of(sawn.cuts.cut_list.line("P07")) == 5
 
 
-def test_rounded_edges_have_a_radius_and_foam_is_left_as_cut(wagon: Dossier) -> None:
+def test_rounded_edges_have_a_radius_and_foam_is_left_as_cut(
+    wagon: Dossier, small: Dossier
+) -> None:
     def told(number: str) -> str:
         block = panel_blocks(wagon.cuts.cut_list.line(number), wagon.wording)[0][0]
         return " ".join(m.text for m in block.marks if isinstance(m, Text))
 
+    thin = next(ln for ln in small.cuts.cut_list.lines if ln.panel.edging and ln.thickness < 10.0)
+    block = panel_blocks(thin, small.wording)[0][0]
+    assert any("R2 on both faces" in m.text for m in block.marks if isinstance(m, Text))
     foam = next(ln for ln in wagon.cuts.cut_list.lines if ln.board.kind == "foam")
     assert "R3 on both faces" in told("P01")
     assert "Edges: as cut" in told(foam.number)
