@@ -33,6 +33,9 @@ VERBS = (new, catalogue, survey, check, trip, build, compare, completion)
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a verb; returns the exit code: 0 all pass, 1 some fail, 2 the design is at fault."""
+    # Matrices are small here: threads of the numeric libraries would cost more than they save.
+    # It is asked for before the first verb loads them.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     for stream in (sys.stdout, sys.stderr):
         # Findings hold ° and ×; a console that can't show them must not end in a traceback.
         if hasattr(stream, "reconfigure"):

@@ -17,12 +17,11 @@ from threading import Lock
 from types import FrameType
 from typing import TYPE_CHECKING
 
-from fitout import workflow
-
 if TYPE_CHECKING:
     from fitout.cutting.plan import CutPlan
     from fitout.cutting.search import Progress
     from fitout.model.stock import Board
+    from fitout.workflow import Evaluation
 
 PATIENCE_S = 1.0
 """How long nothing is told."""
@@ -161,13 +160,14 @@ class Watch:
 
 
 def watched_plan(
-    evaluation: workflow.Evaluation, most_s: float | None = None, quiet: bool = False
+    evaluation: Evaluation, most_s: float | None = None, quiet: bool = False
 ) -> CutPlan:
     """The cut list and nested sheets, told of while they are searched for.
 
     What was found goes to standard output, unless that shall be kept for data (`quiet`).
     Ended by Ctrl-C, or after `most_s` seconds or as many as the design says, with the best so far.
     """
+    from fitout import workflow
     from fitout.cutting.nest import Effort
     from fitout.cutting.purchases import sheets_sentence
 

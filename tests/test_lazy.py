@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -28,12 +29,12 @@ print(json.dumps(loaded), file=sys.stderr)
 """
 
 
-def loaded_by(code: str, folder: Path) -> list[str]:
+def loaded_by(code: str, folder: Path, heavy: Sequence[str] = HEAVY) -> list[str]:
     """Which heavy libraries a fresh interpreter has loaded after running the code."""
     root = Path(__file__).parent.parent
     paths = [str(root), *filter(None, [os.environ.get("PYTHONPATH")])]
     done = subprocess.run(
-        [sys.executable, "-c", code + LOADED.format(heavy=HEAVY)],
+        [sys.executable, "-c", code + LOADED.format(heavy=heavy)],
         cwd=folder,
         env={**os.environ, "PYTHONPATH": os.pathsep.join(paths), "PYTHONIOENCODING": "utf-8"},
         capture_output=True,
@@ -42,6 +43,11 @@ def loaded_by(code: str, folder: Path) -> list[str]:
     )
     found: list[str] = json.loads(done.stderr.splitlines()[-1])
     return found
+
+
+def test_what_is_typed_is_understood_before_any_room_is_loaded(tmp_path: Path) -> None:
+    """Help, completion and a wrong command need no arithmetic."""
+    assert loaded_by("from fitout import cli\ncli.parser()", tmp_path, ("numpy", "yaml")) == []
 
 
 def test_importing_the_package_loads_nothing_heavy(tmp_path: Path) -> None:

@@ -8,13 +8,15 @@ import sys
 import textwrap
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from fitout import workflow
-from fitout.documents.export import MANIFEST, ExportError
 from fitout.documents.findings import findings_object
 from fitout.terminal import ProgressBar, watched_plan
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, PASSED, WIDTH, summary
+
+if TYPE_CHECKING:
+    from fitout.workflow import Evaluation
 
 
 def add(verbs: Verbs) -> None:
@@ -39,8 +41,10 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the export folder, whole or not at all."""
+    from fitout import workflow
     from fitout.documents.contents import OF_THE_DOSSIER, OF_THE_FITOUT
     from fitout.documents.crew import MOST, spare_cores
+    from fitout.documents.export import ExportError
 
     design = workflow.load(options.design)
     target = options.out or Path("exports") / Path(options.design).stem
@@ -70,8 +74,10 @@ def run(options: argparse.Namespace) -> int:
     return PASSED
 
 
-def _told(evaluation: workflow.Evaluation, target: Path | None) -> dict[str, object]:
+def _told(evaluation: Evaluation, target: Path | None) -> dict[str, object]:
     """What was written and what it was written with; nothing is where `target` is None."""
+    from fitout.documents.export import MANIFEST
+
     found = findings_object(evaluation.design.name, evaluation.findings, evaluation.totals)
     if target is None:
         return {**found, "folder": None, "files": []}

@@ -6,13 +6,13 @@ import argparse
 import json
 import sys
 import textwrap
+from typing import TYPE_CHECKING
 
-from fitout import catalogue as catalogue_room
-from fitout import workflow
-from fitout.answers.catalogue_search import Row, UnknownRowError, row_named, rows, search
-from fitout.answers.catalogue_telling import row_yaml, rows_lines, rows_object, tables_lines
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAULTY, PASSED, WIDTH
+
+if TYPE_CHECKING:
+    from fitout.answers.catalogue_search import Row
 
 
 def add(verbs: Verbs) -> None:
@@ -41,6 +41,11 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Show the tables, the rows asked for, or one row to copy."""
+    from fitout import catalogue as catalogue_room
+    from fitout import workflow
+    from fitout.answers.catalogue_search import UnknownRowError, row_named, rows, search
+    from fitout.answers.catalogue_telling import row_yaml, rows_lines, rows_object, tables_lines
+
     design = workflow.load(options.design) if options.design else None
     every = rows(catalogue_room.load(design.catalogue if design else {}), design)
     try:

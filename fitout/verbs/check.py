@@ -6,7 +6,6 @@ import argparse
 import json
 import sys
 
-from fitout import workflow
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, FAULTY, PASSED, Progress, say_findings
 
@@ -48,6 +47,8 @@ def run(options: argparse.Namespace) -> int:
         from fitout.verbs.explaining import explain
 
         return explain(options.design, options.why, options.json)
+    from fitout import workflow
+
     with Progress() as progress:
         evaluation = workflow.evaluate(workflow.load(options.design), told=progress.checks)
     if options.json:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 
-from fitout import workflow
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import PASSED, Progress
 
@@ -26,7 +25,7 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Evaluate and nest both, and say what differs."""
-    # What only this verb needs is no part of the start of the others.
+    from fitout import workflow
     from fitout.answers.compare import compared
     from fitout.answers.telling import difference_lines, difference_object
     from fitout.checks import Memory

@@ -6,7 +6,6 @@ import argparse
 import sys
 from pathlib import Path
 
-from fitout.design_file.starter import new_design
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, PASSED
 
@@ -19,6 +18,8 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the starter, never over a file that is there."""
+    from fitout.design_file.starter import new_design
+
     try:
         path = new_design(options.name, Path.cwd())
     except FileExistsError as error:

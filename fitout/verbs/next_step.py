@@ -8,7 +8,6 @@ import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 
-from fitout.design_file.files import SUFFIXES
 from fitout.verbs.saying import PASSED, WIDTH
 
 REPORT = "report.html"
@@ -38,6 +37,8 @@ def next_lines(folder: Path) -> Iterator[str]:
 
 def designs_in(folder: Path) -> tuple[Path, ...]:
     """The design files of a folder, the one saved last first."""
+    from fitout.design_file.files import SUFFIXES
+
     try:
         found = [p for p in folder.iterdir() if p.suffix in SUFFIXES and p.is_file()]
         designs = [(-path.stat().st_mtime, path) for path in found if _is_design(path)]

@@ -8,13 +8,14 @@ import textwrap
 import time
 from functools import cache
 from threading import Event, Lock, Thread
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
-from fitout import workflow
-from fitout.design_file import file_text, show_faults
 from fitout.model.fault import DesignError
 from fitout.model.finding import Finding, Severity
 from fitout.terminal import PATIENCE_S, StatusLine
+
+if TYPE_CHECKING:
+    from fitout.workflow import Evaluation
 
 PASSED, FAILED, FAULTY = 0, 1, 2
 """Exit codes: nothing fails, something does, the design file (or the command) is at fault."""
@@ -127,6 +128,8 @@ class Progress:
 
 def say_faults(error: DesignError, file: str) -> None:
     """Every fault with its line of the file, on the error stream."""
+    from fitout.design_file import file_text, show_faults
+
     try:
         text = file_text(file)
     except DesignError:
@@ -134,7 +137,7 @@ def say_faults(error: DesignError, file: str) -> None:
     print(show_faults(error, text, file), file=sys.stderr)
 
 
-def say_findings(evaluation: workflow.Evaluation, *, short: bool = False) -> None:
+def say_findings(evaluation: Evaluation, *, short: bool = False) -> None:
     """Every finding, or only those that don't pass, and the count of each kind."""
     print(f"{textwrap.fill(evaluation.design.name, WIDTH)}\n")
     for finding in evaluation.findings:
@@ -154,7 +157,7 @@ def line(finding: Finding) -> str:
     return "\n".join([*lines, *(f"{room}{entry}" for entry in entries)])
 
 
-def summary(evaluation: workflow.Evaluation) -> str:
+def summary(evaluation: Evaluation) -> str:
     """The verdict in a sentence."""
     counts = evaluation.totals
     verdict = "Nothing fails" if evaluation.passed else f"Failing: {counts['fail']}"

@@ -7,10 +7,11 @@ import json
 import sys
 from pathlib import Path
 
-from fitout import workflow
-from fitout.survey.bodies import BODIES
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, FAULTY, PASSED, Progress
+
+BODY_NAMES = ("wagon", "hatch", "tub")
+"""Kinds of body there is a sheet for (`fitout.survey.bodies`)."""
 
 
 def add(verbs: Verbs) -> None:
@@ -27,7 +28,7 @@ def add(verbs: Verbs) -> None:
     parser.add_argument(
         "--sheet", type=Path, metavar="PDF", help="write a sheet to measure with, and no more"
     )
-    parser.add_argument("--body", choices=BODIES, help="a sheet for this kind of body")
+    parser.add_argument("--body", choices=BODY_NAMES, help="a sheet for this kind of body")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -37,6 +38,7 @@ def run(options: argparse.Namespace) -> int:
     if options.design is None or options.body:
         print("fitout: survey needs a design, or --sheet PDF with --body.", file=sys.stderr)
         return FAULTY
+    from fitout import workflow
     from fitout.answers.survey import survey_report
     from fitout.documents.survey_table import survey_object, survey_text
 
@@ -52,7 +54,9 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _sheet(options: argparse.Namespace) -> int:
+    from fitout import workflow
     from fitout.documents.measuring_sheet import measuring_sheet_pdf
+    from fitout.survey.bodies import BODIES
     from fitout.survey.sheet import sheet_of
 
     if options.body:

@@ -7,7 +7,6 @@ import json
 import sys
 import textwrap
 
-from fitout import workflow
 from fitout.verbs.declaring import Verbs, verb
 from fitout.verbs.saying import FAILED, NO_APPROVAL, PASSED, WIDTH, Progress, line
 
@@ -28,6 +27,7 @@ def add(verbs: Verbs) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Go through each trip, or the one asked for."""
+    from fitout import workflow
     from fitout.documents.trip_table import trips_object, trips_text
 
     design = workflow.load(options.design)

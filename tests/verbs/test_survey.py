@@ -13,7 +13,9 @@ from pathlib import Path
 import pytest
 
 from fitout import cli
+from fitout.survey.bodies import BODIES
 from fitout.verbs import saying
+from fitout.verbs.survey import BODY_NAMES
 
 ROOT = Path(__file__).resolve().parents[2]
 CASES = sorted(path.stem for path in (ROOT / "tests" / "golden" / "survey").glob("*.yaml"))
@@ -23,6 +25,10 @@ DESIGNS = sorted((ROOT / "designs").glob("*.yaml"))
 def said(out: str) -> str:
     """What stands between the table and what to measure next."""
     return out.split("\n\n")[2]
+
+
+def test_every_body_has_a_sheet():
+    assert tuple(BODIES) == BODY_NAMES
 
 
 @pytest.mark.parametrize("name", CASES)
