@@ -23,6 +23,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fitout.cutting.bodies import TOUCH, Body, block_round, meeting
+from fitout.cutting.coupon import MODULE as TEST_PIECES
 from fitout.cutting.cut_list import CutLine, CutList
 from fitout.cutting.distance import distance, edges
 from fitout.model.cutting import CuttingSpec
@@ -230,12 +231,15 @@ def _sat_in(
 ) -> bool:
     """Whether a body lies in what the bit leaves of the corner, at any of the part's panels.
 
-    A corner on the part's edge or beyond it is none: the bit runs out there.
+    A corner on the part's edge or beyond it is none: the bit runs out there. In a test piece's
+    groove its board is tried.
     """
     x0, y0, x1, y1 = line.panel.outline.bounds
     x, y = corner.at
     if not (x0 + TOUCH < x < x1 - TOUCH and y0 + TOUCH < y < y1 - TOUCH):
         return False
+    if line.panel.module == TEST_PIECES:
+        return True
     reach, way = corner.left_by(radius), corner.bisector
     spots = [
         (x + reach * s * way[0], y + reach * s * way[1], depths[0] + d * (depths[1] - depths[0]))

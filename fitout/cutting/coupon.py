@@ -7,7 +7,8 @@
 
 Its groove is always drawn as wide as a groove is to be. What it comes out as, less that, is
 what the tool cuts too wide; entered as `groove_measured` it is taken off every groove for
-that board, half on each side. Nothing else changes.
+that board, half on each side. Nothing else changes. Its corners are relieved at both ends as those are
+that a board sits in (see `corners`), so that an offcut of that board can be tried in it.
 """
 
 from __future__ import annotations
@@ -29,6 +30,9 @@ MARGIN = 15.0
 
 FARTHEST = 1.0
 """A groove this far off what was drawn is a slip, not the tool's doing, mm."""
+
+NOWHERE = -10_000.0
+"""How far beneath the floor a test piece is put, mm: no part of the fit-out is near it there."""
 
 MODULE = "test pieces"
 
@@ -111,7 +115,7 @@ def _coupon(panel: Panel, pocket: Pocket, board: Board) -> Panel:
         module=MODULE,
         outline=Outline(rectangle(*SIZE)),
         board=panel.board,
-        placement=flat(0.0, 0.0, 0.0),
+        placement=flat(0.0, 0.0, NOWHERE),
         pockets=(Pocket(loop, pocket.depth, "groove"),),
         grain=Grain.EITHER,
     )
@@ -121,6 +125,6 @@ def how_to_measure(coupon: Panel) -> str:
     """What to do with a test piece, in words."""
     return (
         f"Cut the {coupon.name}, first from its sheet. Measure across its groove with a calliper "
-        "at both ends and in the middle and enter the mean under boards as groove_measured of the "
+        "near both ends, clear of the corners, and in the middle, and enter the mean under boards as groove_measured of the "
         "board it is for; then build again and cut the rest."
     )

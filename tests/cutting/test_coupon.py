@@ -4,17 +4,23 @@ import dataclasses
 
 import pytest
 
+from fitout.cutting.corners import relieved
 from fitout.cutting.coupon import (
+    MARGIN,
+    SIZE,
     adapted,
     coupons,
     fitted,
     groove_errors,
     how_to_measure,
 )
+from fitout.cutting.cut_list import cut_list
+from fitout.model.cutting import CuttingSpec
 from fitout.model.design import BoardSpec
 from fitout.model.fault import DesignError
 from fitout.model.outline import Outline, polygon
 from fitout.model.panel import Pocket
+from fitout.model.placement import flat
 from fitout.modules.joinery import groove
 
 
@@ -88,6 +94,22 @@ def cut(design, extra=""):
     evaluation = workflow.evaluate(workflow.load(path))
     setting = evaluation.setting
     return fitted(evaluation.fitout.panels(), evaluation.design, setting.boards)
+
+
+@pytest.mark.parametrize("beneath", [False, True])
+def test_its_groove_is_relieved_at_both_ends_alike(make, ply, bottom, beneath):
+    """Whatever of the fit-out lies where its drawing begins."""
+    side = make(pockets=(groove(700.0, 12.0, bottom, 3.0),))
+    (piece,) = coupons([side], [ply, bottom])
+    others = [make(50.0, 200.0, name="base", placement=flat(0.0, 0.0, 0.0))] if beneath else []
+    spec = CuttingSpec(by="router", kerf=6.0)
+    (line,) = relieved(cut_list([piece]), others, spec).lines
+    (pocket,) = line.panel.pockets
+    arcs = [v.x for v in pocket.loop.vertices if v.bulge]
+    middle = (MARGIN + SIZE[0] - MARGIN) / 2.0
+    assert len(arcs) == 4
+    assert sum(x < middle for x in arcs) == 2
+    assert line.by_hand == 0
 
 
 def test_in_a_whole_design_only_grooves_change_and_by_the_measured_amount(tmp_path):
