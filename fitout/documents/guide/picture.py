@@ -6,20 +6,25 @@ to the viewer there. So faces are filled exactly, without an order of painting.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+import itertools
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from fitout.clearance.convex import Array
-from fitout.documents.paper.marks import Area, Colour, Mark, Pen, Stroke
+from fitout.clearance.convex import Array, Indices
+from fitout.documents.paper.marks import Area, Mark, Pen, Stroke
 from fitout.documents.view import LIGHT, Eye
 from fitout.documents.views.forms import Flags, Form
 from fitout.documents.views.hidden_lines import visible_segments
 from fitout.documents.views.sight import nearest_faces
 from fitout.model.outline import Point
+
+Geometries = npt.NDArray[np.object_]
+"""Points, lines or areas, shape (n,)."""
 
 NEW = Pen(0.5)
 THERE = Pen(0.18, (), (0.35, 0.35, 0.35))
@@ -45,10 +50,9 @@ class Frame:
     def flat(self, points: Array) -> tuple[Point, ...]:
         """Points of the view on paper."""
         (left, low, _, _), (x, y) = self.window, self.corner
-        return tuple(
-            (x + (a - left) / self.reduced, y + (b - low) / self.reduced)
-            for a, b in points.tolist()
-        )
+        across = x + (points[:, 0] - left) / self.reduced
+        up = y + (points[:, 1] - low) / self.reduced
+        return tuple(zip(across.tolist(), up.tolist(), strict=True))
 
 
 def painted(
@@ -73,20 +77,30 @@ def _layer(
     """Cells, then lines of what is there, then those of what is new."""
     owners, segments = visible_segments(forms, eye)
     fresh = np.array([form.id in new for form in forms], dtype=bool)
-    marks: list[Mark] = []
-    for cell, face in _cells(forms, segments, eye):
-        tone = _tone(face, fresh, eye)
-        shown = cell if clip.covers(cell) else cell.intersection(clip)
-        for part in shapely.get_parts(shown):
-            if part.geom_type == "Polygon" and part.area > 0.0:
-                rings = [part.exterior, *part.interiors]
-                marks.append(
-                    Area(tuple(frame.flat(np.asarray(r.coords)) for r in rings), tone, "FILL")
-                )
+    cells, seen, normals = _cells(forms, segments, eye)
+    marks: list[Mark] = list(_areas(cells, _tones(fresh[seen], normals, eye), frame, clip))
     for chosen, pen in ((~fresh, THERE), (fresh, NEW)):
         own = segments[chosen[owners]] if len(segments) else segments
         marks += _strokes(own, frame, clip, pen)
     return marks
+
+
+def _areas(
+    cells: Geometries, tones: Sequence[float], frame: Frame, clip: BaseGeometry
+) -> Iterator[Area]:
+    """Cells as far as they are shown, in their greys."""
+    outside = ~shapely.covers(clip, cells)
+    cells[outside] = shapely.intersection(cells[outside], clip)
+    parts, cell = shapely.get_parts(cells, return_index=True)
+    kept = (shapely.get_type_id(parts) == shapely.GeometryType.POLYGON) & (
+        shapely.area(parts) > 0.0
+    )
+    parts, cell = parts[kept], cell[kept].tolist()
+    rings, part = shapely.get_rings(parts, return_index=True)
+    told = _told(rings, frame)
+    for k, own in itertools.groupby(range(len(told)), key=part.tolist().__getitem__):
+        grey = tones[cell[k]]
+        yield Area(tuple(told[ring] for ring in own), (grey, grey, grey), "FILL")
 
 
 def _strokes(segments: Array, frame: Frame, clip: BaseGeometry, pen: Pen) -> list[Stroke]:
@@ -96,22 +110,22 @@ def _strokes(segments: Array, frame: Frame, clip: BaseGeometry, pen: Pen) -> lis
     outside = ~shapely.covers(clip, lines)
     lines[outside] = shapely.intersection(lines[outside], clip)
     kept = lines[shapely.get_type_id(lines) == shapely.GeometryType.LINESTRING]
-    merged = shapely.line_merge(shapely.multilinestrings(kept))
-    return [
-        Stroke(frame.flat(shapely.get_coordinates(part)), pen)
-        for part in shapely.get_parts(merged)
-        if part.geom_type == "LineString"
-    ]
+    parts = shapely.get_parts(shapely.line_merge(shapely.multilinestrings(kept)))
+    whole = parts[shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING]
+    return [Stroke(points, pen) for points in _told(whole, frame)]
 
 
-Face = tuple[int, Array]
-"""The position of a form, and the outward normal of one of its faces."""
+def _told(lines: Geometries, frame: Frame) -> list[tuple[Point, ...]]:
+    """The points of each line on paper."""
+    points = frame.flat(shapely.get_coordinates(lines))
+    ends = np.cumsum([0, *shapely.get_num_coordinates(lines)]).tolist()
+    return [points[a:b] for a, b in itertools.pairwise(ends)]
 
 
-def _cells(forms: Sequence[Form], segments: Array, eye: Eye) -> list[tuple[BaseGeometry, Face]]:
-    """The picture's cells with the face that is seen in each; none where there is no face."""
+def _cells(forms: Sequence[Form], segments: Array, eye: Eye) -> tuple[Geometries, Indices, Array]:
+    """The picture's cells with a face in them: which form is seen, and its face's normal."""
     if not len(segments):
-        return []
+        return np.empty(0, dtype=np.object_), np.empty(0, dtype=np.int64), np.empty((0, 3))
     along = segments[:, 1] - segments[:, 0]
     along /= np.linalg.norm(along, axis=1)[:, None]
     longer = np.stack(
@@ -121,18 +135,14 @@ def _cells(forms: Sequence[Form], segments: Array, eye: Eye) -> list[tuple[BaseG
     cells = shapely.get_parts(shapely.polygonize([noded]))
     points = shapely.get_coordinates(shapely.point_on_surface(cells))
     owners, normals = nearest_faces(points, forms, eye)
-    return [
-        (cell, (int(owner), normal))
-        for cell, owner, normal in zip(cells, owners, normals, strict=True)
-        if owner >= 0
-    ]
+    some = owners >= 0
+    return cells[some], owners[some], normals[some]
 
 
-def _tone(face: Face, fresh: Flags, eye: Eye) -> Colour:
-    owner, normal = face
+def _tones(fresh: Flags, normals: Array, eye: Eye) -> list[float]:
+    """The grey of each face, by its normal and whether it is of something new."""
     # Lit from above, to the viewer's left, wherever he stands.
-    light = float(normal @ (0.55 * eye.upward - 0.4 * eye.rightward + 0.6 * LIGHT))
-    share = min(1.0, max(0.0, 0.25 + 0.75 * light))
-    low, high = (DARK, BRIGHT) if fresh[owner] else (SHADE, PAPER)
-    grey = round(low + (high - low) * share, 3)
-    return grey, grey, grey
+    light = normals @ (0.55 * eye.upward - 0.4 * eye.rightward + 0.6 * LIGHT)
+    share = (0.25 + 0.75 * light).clip(0.0, 1.0)
+    low, high = np.where(fresh, DARK, SHADE), np.where(fresh, BRIGHT, PAPER)
+    return [round(grey, 3) for grey in (low + (high - low) * share).tolist()]

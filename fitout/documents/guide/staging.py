@@ -13,7 +13,7 @@ from fitout.documents.dossier import Dossier
 from fitout.documents.pictures import arch_corners, floor_corners
 from fitout.documents.view import CORNERS, Eye
 from fitout.documents.views.forms import Form, extent, part_form
-from fitout.documents.views.sight import seen_places
+from fitout.documents.views.sight import seen_counts
 from fitout.model.assembly import Step
 
 PLACES = 45.0
@@ -114,7 +114,6 @@ def _seen_share(forms: Sequence[Form], there: int, eye: Eye) -> tuple[float, boo
     new = forms[there:]
     low, high = extent(new)
     spacing = float(np.linalg.norm(high - low)) / PLACES
-    alone = seen_places(new, eye, spacing)
-    seen = seen_places(forms, eye, spacing, new)
-    shares = [len(s) / len(a) for s, a in zip(seen, alone, strict=True) if len(a)]
-    return float(np.mean(shares)) if shares else 0.0, all(len(s) > FEW for s in seen)
+    alone, seen = seen_counts(new, forms[:there], eye, spacing)
+    shares = seen[alone > 0] / alone[alone > 0]
+    return float(np.mean(shares)) if len(shares) else 0.0, bool(np.all(seen > FEW))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -67,6 +67,48 @@ class Form:
             return None
         cut = solid_of_mesh(self.vertices, self.triangles).trim_by_plane(normal, offset)
         return None if cut.is_empty() else Form(self.id, *mesh_of(cut))
+
+
+@dataclass(frozen=True, eq=False)
+class Crowd:
+    """Forms looked at together: all their triangles and edges, in the forms' order; no slots."""
+
+    forms: Sequence[Form]
+
+    @cached_property
+    def corners(self) -> Array:
+        """The corners of each triangle, shape (m, 3, 3)."""
+        return np.concatenate([np.empty((0, 3, 3)), *(form.corners for form in self.forms)])
+
+    @cached_property
+    def normals(self) -> Array:
+        """The outward normal of each triangle, shape (m, 3)."""
+        return np.concatenate([np.empty((0, 3)), *(form.normals for form in self.forms)])
+
+    @cached_property
+    def owners(self) -> Indices:
+        """The position of the form that each triangle is of."""
+        counts = [len(form.triangles) for form in self.forms]
+        return np.repeat(np.arange(len(counts)), counts)
+
+    @cached_property
+    def edges(self) -> tuple[Indices, Indices, Array, Flags]:
+        """Each edge once: the triangles at it, its ends (n, 2, 3), whether it is a true edge."""
+        found = [form.edges for form in self.forms]
+        starts = np.cumsum([0, *(len(form.triangles) for form in self.forms)]).tolist()
+        none = np.empty(0, dtype=np.int64)
+        first = [one[0] + start for one, start in zip(found, starts[:-1], strict=True)]
+        second = [one[1] + start for one, start in zip(found, starts[:-1], strict=True)]
+        return (
+            np.concatenate([none, *first]),
+            np.concatenate([none, *second]),
+            np.concatenate([np.empty((0, 2, 3)), *(one[2] for one in found)]),
+            np.concatenate([none.astype(bool), *(one[3] for one in found)]),
+        )
+
+    def toward(self, viewer: Array, least: float) -> Flags:
+        """Which triangles are turned towards the viewer by more than `least`, of 1 at most."""
+        return np.asarray(self.normals @ viewer > least)
 
 
 def part_form(part: Part) -> Form:

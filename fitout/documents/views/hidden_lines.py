@@ -8,7 +8,7 @@ painting is needed: bodies may stand round each other as they like.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +17,7 @@ import shapely
 
 from fitout.clearance.convex import Array, Indices
 from fitout.documents.view import Eye
-from fitout.documents.views.forms import Form
+from fitout.documents.views.forms import Crowd, Form
 
 BEHIND = 0.05
 """How far (mm) behind a face an edge is hidden by it: edges that lie on it are seen."""
@@ -27,6 +27,9 @@ ON_EDGE = 1e-4
 
 EDGE_ON = 1e-3
 """Faces whose normal is turned towards the viewer by less than this are seen edge on."""
+
+ROUNDING = 1e-6
+"""By how much (mm) a plane's depth may be reckoned wrong."""
 
 SHORTEST = 0.05
 """Shorter stretches (mm) are not drawn."""
@@ -56,11 +59,12 @@ def visible_lines(forms: Sequence[Form], eye: Eye) -> tuple[Seen, ...]:
 
 def visible_segments(forms: Sequence[Form], eye: Eye) -> Segments:
     """The stretches of edges that are seen, one by one."""
-    owners, ends = _edges(forms, eye)
+    crowd = Crowd(forms)
+    owners, ends = _edges(crowd, eye)
     flat = np.stack([ends @ eye.rightward, ends @ eye.upward], axis=2)
     keep = np.linalg.norm(flat[:, 1] - flat[:, 0], axis=1) > SHORTEST
     owners, flat, depth = owners[keep], flat[keep], eye.nearness(ends[keep])
-    faces, depths = _faces(forms, eye)
+    faces, depths = _faces(crowd, eye)
     edge, low, high = _hidden(flat, depth, faces, depths)
     edge, start, end = _left(len(flat), edge, low, high)
     along = flat[edge, 1] - flat[edge, 0]
@@ -70,25 +74,18 @@ def visible_segments(forms: Sequence[Form], eye: Eye) -> Segments:
     return owners[edge[long]], np.stack([a, b], axis=1)[long]
 
 
-def _edges(forms: Sequence[Form], eye: Eye) -> tuple[Indices, Array]:
+def _edges(crowd: Crowd, eye: Eye) -> tuple[Indices, Array]:
     """Edges that could be seen: on a face that looks here, and true or in the silhouette."""
-    owners: list[Indices] = [np.empty(0, dtype=np.int64)]
-    found: list[Array] = [np.empty((0, 2, 3))]
-    for k, form in enumerate(forms):
-        first, second, ends, true = form.edges
-        toward = form.normals @ eye.to_viewer > EDGE_ON
-        one, other = toward[first], toward[second]
-        drawn = (one | other) & (true | (one != other))
-        owners.append(np.full(int(drawn.sum()), k, dtype=np.int64))
-        found.append(ends[drawn])
-    return np.concatenate(owners), np.concatenate(found)
+    first, second, ends, true = crowd.edges
+    toward = crowd.toward(eye.to_viewer, EDGE_ON)
+    one, other = toward[first], toward[second]
+    drawn = np.flatnonzero((one | other) & (true | (one != other)))
+    return crowd.owners[first[drawn]], ends[drawn]
 
 
-def _faces(forms: Sequence[Form], eye: Eye) -> tuple[Array, Array]:
+def _faces(crowd: Crowd, eye: Eye) -> tuple[Array, Array]:
     """Triangles that look at the viewer on paper, (n, 3, 2) anticlockwise, and their depths."""
-    corners = np.concatenate([np.empty((0, 3, 3)), *(
-        form.corners[form.normals @ eye.to_viewer > EDGE_ON] for form in forms
-    )])  # fmt: skip
+    corners = crowd.corners[crowd.toward(eye.to_viewer, EDGE_ON)]
     flat = np.stack([corners @ eye.rightward, corners @ eye.upward], axis=2)
     return flat, eye.nearness(corners)
 
@@ -96,39 +93,75 @@ def _faces(forms: Sequence[Form], eye: Eye) -> tuple[Array, Array]:
 def _hidden(flat: Array, depth: Array, faces: Array, depths: Array) -> tuple[Indices, Array, Array]:
     """Which stretch of which edge a face hides: the edge's number, from where, to where."""
     edge, face = _near(flat, depth, faces, depths)
-    low, high = np.zeros(len(edge)), np.ones(len(edge))
+    before = _not_behind(flat, depth, faces, depths, edge, face)
+    edge, face = edge[before], face[before]
     sides = np.roll(faces, -1, axis=1) - faces
     sides /= np.maximum(np.linalg.norm(sides, axis=2), 1e-12)[:, :, None]
-    for k in range(3):
-        side, corner = sides[face, k], faces[face, k]
-        at_start = _cross(side, flat[edge, 0] - corner) + ON_EDGE
-        at_end = _cross(side, flat[edge, 1] - corner) + ON_EDGE
-        low, high = _within(low, high, at_start, at_end)
-        # Of ever fewer pairs the next side has to be asked.
-        left = np.flatnonzero(high > low)
-        edge, face, low, high = edge[left], face[left], low[left], high[left]
-    a, b, q = flat[edge, 0], flat[edge, 1], faces[face]
-    # How far the face lies before either end of the edge.
-    turn = _cross(q[:, 1] - q[:, 0], q[:, 2] - q[:, 0])
-    ahead = []
-    for end, point in ((0, a), (1, b)):
-        s = _cross(point - q[:, 0], q[:, 2] - q[:, 0]) / turn
-        t = _cross(q[:, 1] - q[:, 0], point - q[:, 0]) / turn
-        d = depths[face]
-        plane = d[:, 0] + s * (d[:, 1] - d[:, 0]) + t * (d[:, 2] - d[:, 0])
-        ahead.append(plane - depth[edge, end] - BEHIND)
-    low, high = _within(low, high, *ahead)
+    # There are many more pairs than edges and faces: columns are quicker to pick from than rows.
+    x0, y0, x1, y1 = flat.reshape(-1, 4).T.copy().take(edge, axis=1)
+    some = np.ones(len(edge), dtype=bool)
+    inward: list[tuple[Array, Array]] = []
+    for side in np.concatenate([sides, faces], axis=2).transpose(1, 2, 0).copy():
+        u, v, x, y = side.take(face, axis=1)
+        at_start = u * (y0 - y) - v * (x0 - x) + ON_EDGE
+        at_end = u * (y1 - y) - v * (x1 - x) + ON_EDGE
+        some &= (at_start >= 0.0) | (at_end >= 0.0)
+        inward.append((at_start, at_end))
+    left = np.flatnonzero(some)
+    edge, face = edge[left], face[left]
+    low, high = np.zeros(len(edge)), np.ones(len(edge))
+    for at_start, at_end in inward:
+        low, high = _within(low, high, at_start[left], at_end[left])
+    left = np.flatnonzero(high > low)
+    edge, face, low, high = edge[left], face[left], low[left], high[left]
+    low, high = _within(low, high, *_ahead(flat, depth, faces, depths, edge, face))
     real = high > low
     return edge[real], low[real], high[real]
 
 
+def _not_behind(  # over budget: edges and faces with their depths, and which to hold together
+    flat: Array, depth: Array, faces: Array, depths: Array, edge: Indices, face: Indices
+) -> Indices:
+    """Those pairs whose face's plane may lie before an end of the edge; a few more than do."""
+    (x, x1, x2), (y, y1, y2), (d, d1, d2) = faces[:, :, 0].T, faces[:, :, 1].T, depths.T
+    turn = (x1 - x) * (y2 - y) - (y1 - y) * (x2 - x)
+    along_x = ((d1 - d) * (y2 - y) - (d2 - d) * (y1 - y)) / turn
+    along_y = ((d2 - d) * (x1 - x) - (d1 - d) * (x2 - x)) / turn
+    level = d - along_x * x - along_y * y - BEHIND + ROUNDING
+    a, b, c = along_x.take(face), along_y.take(face), level.take(face)
+    ends = np.concatenate([flat, depth[:, :, None]], axis=2).transpose(1, 2, 0).copy()
+    behind = np.ones(len(edge), dtype=bool)
+    for end in ends:
+        x, y, d = end.take(edge, axis=1)
+        behind &= a * x + b * y + c <= d
+    return np.flatnonzero(~behind)
+
+
+def _ahead(  # over budget: edges and faces with their depths, and which to hold against which
+    flat: Array, depth: Array, faces: Array, depths: Array, edge: Indices, face: Indices
+) -> Iterator[Array]:
+    """How far the face of each pair lies before either end of its edge, less what it may."""
+    (x0, x1, x2), (y0, y1, y2) = faces[:, :, 0].T[:, face], faces[:, :, 1].T[:, face]
+    d0, d1, d2 = depths.T[:, face]
+    turn = (x1 - x0) * (y2 - y0) - (y1 - y0) * (x2 - x0)
+    for end in (0, 1):
+        x, y = flat[edge, end, 0] - x0, flat[edge, end, 1] - y0
+        s = (x * (y2 - y0) - y * (x2 - x0)) / turn
+        t = ((x1 - x0) * y - (y1 - y0) * x) / turn
+        yield d0 + s * (d1 - d0) + t * (d2 - d0) - depth[edge, end] - BEHIND
+
+
 def _near(flat: Array, depth: Array, faces: Array, depths: Array) -> tuple[Indices, Indices]:
     """Pairs of an edge and a face whose boxes overlap on paper, the face not wholly behind."""
-    boxes = shapely.box(*faces.min(axis=1).T, *faces.max(axis=1).T)
-    asked = shapely.box(*flat.min(axis=1).T, *flat.max(axis=1).T)
-    edge, face = shapely.STRtree(boxes).query(asked)
-    before = depths.max(axis=1)[face] > depth.min(axis=1)[edge] + BEHIND
+    edge, face = shapely.STRtree(boxes(faces)).query(boxes(flat))
+    before = depths.T.copy().max(axis=0)[face] > depth.T.copy().min(axis=0)[edge] + BEHIND
     return edge[before].astype(np.int64), face[before].astype(np.int64)
+
+
+def boxes(shapes: Array) -> npt.NDArray[np.object_]:
+    """The rectangles around shapes on the sheet, each of as many points, shape (n, k, 2)."""
+    x, y = shapes[:, :, 0].T.copy(), shapes[:, :, 1].T.copy()
+    return np.asarray(shapely.box(x.min(axis=0), y.min(axis=0), x.max(axis=0), y.max(axis=0)))
 
 
 def _within(low: Array, high: Array, at_start: Array, at_end: Array) -> tuple[Array, Array]:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from fitout.documents.views.forms import extent, obstacle_form, part_form
+from fitout.documents.views.forms import Crowd, extent, obstacle_form, part_form
 from fitout.model.bay import Obstacle
 from fitout.model.item import Item, block
 from fitout.model.outline import Outline, circle, rectangle
@@ -80,3 +80,18 @@ def test_an_obstacle_told_inside_out_looks_outwards():
         outward = np.einsum("ij,ij->i", form.normals, form.corners.mean(axis=1) - [15, 10, 5])
         assert (outward > 0.0).all()
         assert len(true_edges(form)) == 12
+
+
+def test_a_crowd_has_the_triangles_and_edges_of_all_its_forms():
+    forms = [boxed((300.0, 200.0, 100.0)), boxed((50.0, 40.0, 30.0), (500.0, 0.0, 0.0), "other")]
+    crowd = Crowd(forms)
+    first, second, ends, true = crowd.edges
+    assert true.sum() == 24
+    assert crowd.owners[first].tolist() == crowd.owners[second].tolist()
+    for k, form in enumerate(forms):
+        own = crowd.owners == k
+        assert np.array_equal(crowd.corners[own], form.corners)
+        assert np.array_equal(crowd.normals[own], form.normals)
+        assert np.array_equal(ends[crowd.owners[first] == k], form.edges[2])
+    assert crowd.toward(np.array([0.0, 0.0, 1.0]), 0.5).sum() == 4
+    assert len(Crowd(()).edges[2]) == len(Crowd(()).corners) == 0

@@ -5,7 +5,7 @@ import pytest
 
 from fitout.documents.view import PLAN, REAR, THREE_QUARTER
 from fitout.documents.views.forms import part_form
-from fitout.documents.views.sight import nearest_faces, seen_places
+from fitout.documents.views.sight import nearest_faces, seen_counts, seen_places
 from fitout.model.item import Item, block
 from fitout.model.placement import Placement
 
@@ -36,6 +36,17 @@ def test_places_of_some_hidden_by_all():
     lid, box = boxed((100.0, 100.0, 10.0), (0.0, 0.0, 50.0), "lid"), boxed((100.0, 100.0, 50.0))
     (seen,) = seen_places([lid, box], PLAN, 10.0, [box])
     assert len(seen) == 0
+
+
+def test_places_are_counted_without_the_others_and_with_them():
+    lid, box = boxed((100.0, 100.0, 10.0), (0.0, 0.0, 50.0), "lid"), boxed((200.0, 100.0, 50.0))
+    aside = boxed((50.0, 50.0, 50.0), (300.0, 0.0, 0.0), "aside")
+    alone, seen = seen_counts([box, aside], [lid], PLAN, 10.0)
+    assert alone.tolist() == [len(places) for places in seen_places([box, aside], PLAN, 10.0)]
+    among = seen_places([lid, box, aside], PLAN, 10.0, [box, aside])
+    assert seen.tolist() == [len(places) for places in among]
+    assert 0 < seen[0] < alone[0]
+    assert seen[1] == alone[1] > 0
 
 
 def test_the_nearest_face_and_its_normal():
