@@ -125,7 +125,9 @@ class Page:
         """What is seen, or what lies within (x, y, width, height) of the page, as PNG."""
         told: dict[str, Any] = {"format": "png"}
         if within is not None:
-            told["clip"] = dict(zip(("x", "y", "width", "height"), within, strict=True), scale=1)
+            box = dict(zip(("x", "y", "width", "height"), within, strict=True))
+            # One pixel for each of CSS, however dense the screen.
+            told["clip"] = {**box, "scale": 1.0 / self.run("devicePixelRatio")}
         return base64.b64decode(self._ask("Page.captureScreenshot", **told)["data"])
 
     def printed(self) -> bytes:

@@ -12,6 +12,8 @@ from PIL import Image
 from fitout.model.placement import Array
 
 WIDTH, HEIGHT = 1400, 900
+WHOLE = "document.documentElement.classList.contains('whole')"
+"""What lies below the picture is laid out."""
 READY = "document.getElementById('picture').dataset.ready !== undefined"
 
 
@@ -34,6 +36,7 @@ def opened(
     page.prefers(prefers_reduced_motion="reduce")
     page.open(file.as_uri())
     page.until(READY)
+    page.until(WHOLE)
     return page
 
 

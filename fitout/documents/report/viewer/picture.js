@@ -37,7 +37,7 @@ const COLOURS = `#version 300 es
 precision highp float;
 uniform vec4 cut;
 uniform vec3 eye, mark;
-uniform float kind;
+uniform float kind, edge;
 in vec3 place;
 in vec2 within;
 flat in vec4 tint;
@@ -53,7 +53,7 @@ void main() {
     return;
   }
   if (kind > 0.5) {
-    colour = vec4(marked ? mark * 0.45 : own * 0.42, min(alpha * 2.0, 1.0));
+    colour = vec4(marked ? mark * 0.45 : own * (alpha < 0.999 ? edge : 0.42), min(alpha * 2.0, 1.0));
     return;
   }
   float stripe = mod(gl_FragCoord.x + gl_FragCoord.y, 9.0);
@@ -78,7 +78,7 @@ function newPicture(canvas) {
   if (!gl) return null;
   const program = linked(gl);
   const uniform = Object.fromEntries(
-    ["table", "view", "step", "clear", "nearer", "cut", "eye", "mark", "kind"].map((name) => [
+    ["table", "view", "step", "clear", "nearer", "cut", "eye", "mark", "kind", "edge"].map((name) => [
       name, gl.getUniformLocation(program, name),
     ])
   );
@@ -131,6 +131,8 @@ function newPicture(canvas) {
     gl.uniformMatrix4fv(uniform.view, false, camera.matrix(canvas.width / canvas.height));
     gl.uniform3fv(uniform.eye, camera.eye());
     gl.uniform3fv(uniform.mark, look.mark);
+    // Edges of what is see-through stand out from a light ground and from a dark one.
+    gl.uniform1f(uniform.edge, look.ground[0] > 0.5 ? 0.42 : 1.1);
     gl.uniform4fv(uniform.cut, look.cut);
     gl.disable(gl.BLEND);
     gl.disable(gl.CULL_FACE);

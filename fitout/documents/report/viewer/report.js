@@ -427,14 +427,16 @@ function fold() {
 }
 
 function begin() {
-  document.documentElement.classList.add("live");
+  const page = document.documentElement.classList;
+  page.add("live");
+  setTimeout(() => page.add("whole"), 300);
   fold();
   canvas.hidden = false;
   picture = parts.length ? newPicture(canvas) : null;
   if (!picture) {
     canvas.hidden = true;
     if (parts.length) byId("drawn").append(words.no_picture);
-    document.documentElement.classList.remove("live");
+    page.remove("live");
     return;
   }
   stage.classList.add("moving");
