@@ -7,8 +7,8 @@
 
 Its groove is always drawn as wide as a groove is to be. What it comes out as, less that, is
 what the tool cuts too wide; entered as `groove_measured` it is taken off every groove for
-that board, half on each side. Nothing else changes. Its corners are relieved at both ends as those are
-that a board sits in (see `corners`), so that an offcut of that board can be tried in it.
+that board, half on each side. Nothing else changes. Its corners are relieved at both ends as
+those are that a board sits in (see `corners`), so that an offcut of that board can be tried in it.
 """
 
 from __future__ import annotations
@@ -125,6 +125,6 @@ def how_to_measure(coupon: Panel) -> str:
     """What to do with a test piece, in words."""
     return (
         f"Cut the {coupon.name}, first from its sheet. Measure across its groove with a calliper "
-        "near both ends, clear of the corners, and in the middle, and enter the mean under boards as groove_measured of the "
-        "board it is for; then build again and cut the rest."
+        "near both ends, clear of the corners, and in the middle, and enter the mean under boards "
+        "as groove_measured of the board it is for; then build again and cut the rest."
     )
