@@ -85,9 +85,11 @@ def template_pages(dossier: Dossier) -> list[Page]:
     sheets = (Sheet(width, height), Sheet(height, width))
     made = tiles_of(dossier.cuts.cut_list.lines, sheets, words)
     filled = filled_pages(made)
-    maps = list(map_pages(made, _pages_of(filled, 0), sheets[0], words))
+    lines = dossier.cuts.cut_list.lines
+    rest = [one.number for one in lines if one.panel.holes and one.number not in made]
+    maps = list(map_pages(made, _pages_of(filled, 0), sheets[0], words, rest))
     # Where tiles are is told in pages of the whole book, so the maps are made again.
-    maps = list(map_pages(made, _pages_of(filled, len(maps)), sheets[0], words))
+    maps = list(map_pages(made, _pages_of(filled, len(maps)), sheets[0], words, rest))
     drawn = [(sheets[0], marks) for marks in maps]
     drawn += [(page.sheet, list(_drawn(page, words))) for page in filled]
     title = _title(dossier)

@@ -34,7 +34,7 @@ PICTURE = (82.0, 46.0)
 
 HEIGHT, LINE = 1.8, 3.0
 APART = 4.0
-STEPS = 5
+STEPS = 6
 TILE_PEN = Pen(0.25, (2.0, 1.0))
 
 
@@ -43,9 +43,13 @@ def map_pages(
     pages: Mapping[str, tuple[int, ...]],
     sheet: Sheet,
     words: Wording,
+    rest: Sequence[str] = (),
 ) -> Iterator[list[Mark]]:
-    """Pages of marks: what to do, then a strip for each part with tiles."""
-    marks, y = _steps(sheet, words, any_part=bool(made))
+    """Pages of marks: what to do, then a strip for each part with tiles.
+
+    `rest` are the numbers of parts that are drilled and have no tile.
+    """
+    marks, y = _steps(sheet, words, rest, any_part=bool(made))
     for number, (_, tiles) in made.items():
         strip, high = _strip(tiles, pages[number], sheet.room[0], words)
         if y - high < sheet.corner[1]:
@@ -56,16 +60,19 @@ def map_pages(
     yield marks
 
 
-def _steps(sheet: Sheet, words: Wording, *, any_part: bool) -> tuple[list[Mark], float]:
+def _steps(
+    sheet: Sheet, words: Wording, rest: Sequence[str], *, any_part: bool
+) -> tuple[list[Mark], float]:
     """What to do, in steps, and how far down that reaches."""
     x, y = sheet.corner[0], sheet.corner[1] + sheet.room[1]
     marks: list[Mark] = []
     if not any_part:
         return [Text((x, y - 5.0), words.say("templates_none"), 2.5)], y - 8.0
-    for step in range(1, STEPS + 1):
-        for i, told in enumerate(
-            wrapped(words.say(f"templates_step_{step}"), 2.5, sheet.room[0] - 6.0)
-        ):
+    sentences = [words.say(f"templates_step_{step}") for step in range(1, STEPS + 1)]
+    if rest:
+        sentences.append(words.say("templates_rest_by_rule", parts=", ".join(rest)))
+    for step, sentence in enumerate(sentences, start=1):
+        for i, told in enumerate(wrapped(sentence, 2.5, sheet.room[0] - 6.0)):
             y -= 4.2
             if i == 0:
                 marks.append(Text((x, y), f"{step}", 2.5, bold=True))

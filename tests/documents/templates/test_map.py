@@ -73,3 +73,15 @@ def test_strips_stay_on_their_page(name: str) -> None:
         for mark in page.marks:
             if isinstance(mark, Text):
                 assert MARGIN <= mark.at[1] <= page.height - MARGIN
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_drilled_parts_without_a_tile_are_named(name: str) -> None:
+    """No drilled part is forgotten: it has tiles, or the first page sends to its drawing."""
+    one = dossier(name)
+    made = tiles_of(one.cuts.cut_list.lines, A4, one.wording)
+    words = " ".join(texts(template_pages(one)[0]))
+    drilled = {line.number for line in one.cuts.cut_list.lines if line.panel.holes}
+    told = words.partition("without a template: ")[2].partition(".")[0]
+    assert set(told.split(", ")) == drilled - set(made)
+    assert "the assembly guide tells their places" in words
