@@ -76,6 +76,21 @@ class Fastening:
             named = self.names.listed
             yield self.names.say(f"task_{task.do}", parts=named(task.parts), to=named(task.to))
 
+    def from_seats(self) -> Iterator[str]:
+        """That what is driven from the front or held there is reached from the seats."""
+        if self.step.phase != "vehicle" or self.dossier.fitout.bay.front_kind != "seat_back":
+            return
+        screwed = any(self._head_side(head, held) == "front" for head, held in self._pairs)
+        bolted = any(
+            self._beyond(a, b) in ("rear", "front")
+            for task in self.step.tasks
+            if task.do == JointKind.BOLTED.value
+            for a in task.parts
+            for b in task.to
+        )
+        if screwed or bolted:
+            yield self.names.say("task_from_seats")
+
     def loose(self) -> Iterator[str]:
         """Which of the new parts nothing holds before a later step."""
         if self.step.phase != "bench":

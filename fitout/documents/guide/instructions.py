@@ -51,6 +51,7 @@ def sentences(dossier: Dossier, step: Step, numbers: Mapping[str, str]) -> list[
             found.append(_told(dossier, step, task, names))
         if task.do == "weld":
             found += _reaches(dossier, step, names)
+    found += fastening.from_seats()
     found += brackets_on(dossier, step, names)
     found += _undecided(dossier, step, names)
     found += bought(dossier, step, names)

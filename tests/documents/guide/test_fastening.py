@@ -1,5 +1,7 @@
 """Through which panel screws go and from which side, and where panels lie face to face."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 from dossiers import NAMES, dossier
@@ -82,3 +84,16 @@ def test_what_nothing_holds_yet_is_told_with_the_step_that_does():
     )
     assert later > step.number
     assert f"yet: step {later} does." in words
+
+
+def test_what_is_done_from_the_front_is_reached_from_the_seats():
+    made = dossier("touring-wagon")
+    numbers = {i: n for m in made.fitout.modules for i, n in balloon_numbers(made, m).items()}
+    told_so = {s.what for s in made.steps if "from the seats" in instructions(made, s, numbers)}
+    steps = {s.what for s in made.steps if s.phase == "vehicle"
+             and {"barrier/panel", "barrier/shelf"} & set(s.parts)}  # fmt: skip
+    assert told_so == steps
+    bare = dataclasses.replace(made.subject.fitout.bay, front_kind="wall")
+    fitout = dataclasses.replace(made.subject.fitout, bay=bare)
+    other = dataclasses.replace(made, subject=dataclasses.replace(made.subject, fitout=fitout))
+    assert not any("from the seats" in instructions(other, s, numbers) for s in made.steps)
