@@ -167,7 +167,8 @@ def test_the_report_is_ready_soon(file: Path, page: Page, tmp_path: Path) -> Non
             page.until(f"{READY} !== undefined")
             found.append(float(page.run(READY)))
         assert page.requests == [file.as_uri()]
-    plain, whole = (median(found[1:]) for found in times.values())
+    # The least of all: what else the machine does only ever makes it longer.
+    plain, whole = (min(found) for found in times.values())
     print(f"\nready after {whole:.0f} ms, a bare page after {plain:.0f} ms: {whole / plain:.2f}")
     assert whole <= MOST_READY * plain
 
