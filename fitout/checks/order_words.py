@@ -55,6 +55,9 @@ TOOLS: Mapping[JointKind, str] = MappingProxyType(
 HEX_FROM = 6.0
 """Countersunk bolts of this diameter on are turned with a hexagon key, mm."""
 
+LET_IN = "let-in plate"
+"""How plates are called that are sunk into the ply under countersunk heads."""
+
 HANDLED: Mapping[str, str] = MappingProxyType(
     {
         "wood screw": "driver",
@@ -64,6 +67,7 @@ HANDLED: Mapping[str, str] = MappingProxyType(
         "insert nut": "hex key",
         "rivet nut": "rivet nut pliers",
         "bracket": "drill",
+        "plate": "drill",
         "strip hinge": "hacksaw",
         "felt": "knife",
         "hose": "knife",
@@ -187,4 +191,6 @@ def _driven_by(article: Article) -> str:
     if article.kind == "countersunk bolt":
         # ISO 7046 up to M5 has a cross recess, ISO 10642 from M6 on a hexagon socket.
         return "driver" if (article.diameter or 0.0) < HEX_FROM else "hex key"
+    if article.key.startswith(LET_IN):
+        return "chisel"
     return HANDLED.get(article.kind, "")

@@ -82,6 +82,7 @@ def test_lists_read_as_sentences_do() -> None:
         ("countersunk bolt", 4.0, "driver"),
         ("countersunk bolt", 8.0, "driver, hex key"),
         ("hose", 12.0, "driver, knife"),
+        ("plate", 8.0, "driver, drill"),
         ("washer", 6.0, "driver"),
     ],
 )

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from fitout.checks.order_words import LET_IN
 from fitout.documents.dossier import Dossier
 from fitout.documents.guide.naming import Names
 from fitout.model.assembly import Step
@@ -42,7 +43,7 @@ SENTENCES: Mapping[tuple[str, str], str] = MappingProxyType(
 )
 """The sentence for what is bought for a purpose, by the kind of article."""
 
-BELOW, LET_IN = "down to ", "let-in plate"
+BELOW = "down to "
 
 
 def bought(dossier: Dossier, step: Step, names: Names) -> Iterator[str]:
@@ -70,6 +71,9 @@ def _floor(step: Step, names: Names, rows: Mapping[str, Article]) -> Iterator[st
         sunk = any(article.startswith(LET_IN) for article in above)
         yield names.say("use_let_in" if sunk else "use_under_heads", what=names.joined(above))
     if below:
+        holes = [row.clearance_hole for row, _, _ in lines if row.kind.endswith("bolt")]
+        for hole in dict.fromkeys(h for h in holes if h):
+            yield names.say("use_floor_hole", hole=names.wording.tool(hole))
         yield names.say("use_beneath", what=names.joined(below))
     if any(row.kind == "rivet nut" for row, _, _ in lines):
         yield names.say("use_rivet_nuts")

@@ -79,7 +79,8 @@ def test_a_rails_bracket_bolt_keeps_off_the_panels_bolts():
 
 def test_what_lies_above_and_beneath_the_floor_is_told():
     words = " ".join(told(dossier("small-hatch")).values())
-    assert "Under each head: washer 40 M8. Beneath the floor, on each bolt: floor plate" in words
+    assert "Under each head: washer 40 M8. Where the floor has no hole yet, drill it ø9." in words
+    assert "Beneath the floor, on each bolt: floor plate" in words
     assert "Under each head, sunk flush into the ply: let-in plate 40 x 40 x 3 M8." in words
 
 

@@ -51,5 +51,5 @@ def test_numbers_of_the_added_parts_stand_in_the_picture(blocks):
 
 def test_tools_are_told_in_the_builders_language():
     made = told_in(dossier("small-hatch"), language="de")
-    assert tool_words(made, "driver, glue") == "Schraubendreher oder Akkuschrauber, Leim"
+    assert tool_words(made, "driver, glue") == "Schraubendreher, Leim"
     assert tool_words(made, "ratchet from above") == "Ratsche von oben"
