@@ -57,7 +57,7 @@ def _table(key: str, steps: Sequence[SawStep], copied: set[str], wording: Wordin
     columns = (
         Column(say("saw_step"), "right"),
         Column(say("saw_piece")),
-        Column(say("saw_cut"), most=21.0),
+        Column(say("saw_cut")),
         Column(say("saw_set")),
         Column(say("saw_gives"), most=76.0),
         Column(say("saw_rest"), most=76.0),
@@ -91,8 +91,10 @@ def _piece(piece: Piece, copied: set[str], wording: Wording) -> str:
 
 
 def _goes(piece: Piece, copied: set[str], wording: Wording) -> str:
-    """What a cut gives, and what becomes of it: waste needs no name."""
+    """What a cut gives, and what becomes of it: a piece is cut on, waste needs no name."""
     told = _piece(piece, copied, wording)
+    if piece.fate == "piece":
+        return told
     if piece.fate == "waste":
         told = told.partition("  ")[2]
     return f"{wording.say(f'saw_to_{piece.fate}')} {told}"

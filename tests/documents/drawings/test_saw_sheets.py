@@ -29,15 +29,16 @@ def test_steps_are_those_of_the_table_that_is_written_beside(sawn: Dossier) -> N
     pages = {sketch.name: sketch for sketch in cutting_sheets(sawn)}
     for row in rows:
         sheet, number, measure = row[0], row[2], row[9]
-        assert f"fence {sawn.wording.length(float(measure))}" in words
+        assert sawn.wording.length(float(measure)) in words
         drawn = [
             m.text
             for m in pages[f"sheet-{sheet}"].marks
             if isinstance(m, Text) and m.layer in ("CUT", "DIMENSION")
         ]
         assert number in drawn, (sheet, number)
-    numbers = [word for word in words if word.isdigit()]
-    assert sorted(numbers) == sorted(row[2] for row in rows)
+    ways = (sawn.wording.say("saw_along"), sawn.wording.say("saw_across"))
+    steps = [step for step, way in zip(words, words[2:], strict=False) if way in ways]
+    assert sorted(steps) == sorted(row[2] for row in rows)
 
 
 def test_sheets_of_a_material_are_told_together(sawn: Dossier) -> None:
