@@ -38,7 +38,6 @@ SENTENCES: Mapping[tuple[str, str], str] = MappingProxyType(
         ("post tops to the vehicle", "bracket"): "use_top_brackets",
         ("inner wall to floor", "bracket"): "use_angles",
         ("lid", "strip hinge"): "use_hinge",
-        ("lid", "edge tape"): "use_tape",
     }
 )
 """The sentence for what is bought for a purpose, by the kind of article."""

@@ -1,17 +1,22 @@
 """What is bought besides screws has a sentence that says where it goes."""
 
+import ast
 import dataclasses
 import re
+from pathlib import Path
 
 import pytest
 from dossiers import DESIGNS, NAMES, dossier, dossier_of
 
+import fitout
 from fitout import workflow
 from fitout.documents.drawings.exploded import balloon_numbers
 from fitout.documents.guide.bought import SENTENCES, bought
 from fitout.documents.guide.instructions import instructions
 from fitout.documents.guide.naming import Names
 from fitout.model.module import Fixing
+
+MODULES = Path(fitout.__file__).parent / "modules"
 
 BY_JOINTS = re.compile(
     r"joints|slides|latch|lid stay|lid hinge|front to drawer|column to column|cleats|"
@@ -44,6 +49,24 @@ def test_every_purpose_is_told(name):
         names = Names(made.wording, step, {})
         eyes = any(a == "tie-down eye" for _, a, _ in step.uses)
         assert eyes == any("Tie-down eyes" in words for words in bought(made, step, names))
+
+
+def test_every_purpose_a_module_buys_for_is_told_somewhere():
+    """A new kind of module can't buy what the guide says nothing of."""
+    calls = (
+        node
+        for path in MODULES.glob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and getattr(node.func, "attr", "") == "buy"
+    )
+    last = (call.args[-1] for call in calls)
+    bought_for = {
+        ast.literal_eval(arg.values[0] if isinstance(arg, ast.JoinedStr) else arg) for arg in last
+    }
+    assert len(bought_for) > 20
+    told_so = {purpose for purpose, _ in SENTENCES}
+    unknown = {p for p in bought_for if p not in told_so and not BY_JOINTS.fullmatch(p)}
+    assert unknown == set()
 
 
 def test_brackets_are_told_with_the_post_and_their_height():
