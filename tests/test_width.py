@@ -7,11 +7,10 @@ import pytest
 from fitout import cli
 from fitout.design_file import starter
 
-MORE = """
-trips:
-  long weekend with the boat and the whole family to the lake beyond the mountains:
+MORE = """  long weekend with the boat and the whole family to the lake beyond the mountains:
     stages: [{days: 1, km: 210}, {days: 2-3, km: 0}, {days: 4, km: 240}]
 """
+"""One more of the trips that the starter design ends with."""
 
 SAID = [
     [],

@@ -1,9 +1,21 @@
 import pytest
 
+from fitout import workflow
 from fitout.catalogue import names
 from fitout.design_file import cautions, read_text, starter
 from fitout.modules.registry import KINDS
 
+
+def with_its_vehicle(text):
+    """The starter with the # before its vehicle taken away."""
+    at = text.index("# vehicle:")
+    block, _, rest = text[at:].partition("\n\n")
+    taken_in = "\n".join(line.removeprefix("# ") for line in block.splitlines())
+    return f"{text[:at]}{taken_in}\n\n{rest}"
+
+
+AS_IT_STANDS = starter("van")
+TAKEN_IN = with_its_vehicle(AS_IT_STANDS)
 SPECS = {kind.kind: kind.spec for kind in KINDS}
 
 
@@ -31,11 +43,17 @@ def test_name_is_one_line(name):
 
 
 def test_its_vehicle_can_be_taken_in_as_it_stands(read):
-    text = starter("van")
-    at = text.index("# vehicle:")
-    block, _, rest = text[at:].partition("\n\n")
-    taken_in = "\n".join(line.removeprefix("# ") for line in block.splitlines())
-    vehicle = read(f"{text[:at]}{taken_in}\n\n{rest}").vehicle
+    vehicle = read(TAKEN_IN).vehicle
     assert vehicle is not None
     assert vehicle.wheelbase == 2850.0
-    assert read(text).vehicle is None
+    assert read(AS_IT_STANDS).vehicle is None
+
+
+@pytest.mark.parametrize(("text", "codes"), [(AS_IT_STANDS, ()), (TAKEN_IN, ("trip mass",))])
+def test_its_trip_gives_a_table_that_passes(text, codes):
+    """Of the battery as it stands; of axles once its vehicle is taken in."""
+    (report,) = workflow.trips(read_text(text, "van.yaml", SPECS, names()))
+    assert report.passed
+    assert len(report.days) == 3
+    found = {finding.code for finding in report.findings}
+    assert found >= {"trip battery", *codes}
