@@ -45,11 +45,13 @@ def convex_polygons(loops: Sequence[Array]) -> list[Array]:
     polygons = {i: [int(k) for k in t] for i, t in enumerate(triangulate(list(loops)))}
     owner = {edge: i for i, polygon in polygons.items() for edge in _edges(polygon)}
     inner = [edge for edge in owner if edge[0] < edge[1] and edge[::-1] in owner]
-    inner.sort(key=lambda e: (-float(np.hypot(*(points[e[0]] - points[e[1]]))), e))
-    for a, b in inner:
+    corners: list[list[float]] = points.tolist()
+    runs = points[[a for a, _ in inner]] - points[[b for _, b in inner]]
+    longest = sorted(zip((-np.hypot(*runs.T)).tolist(), inner, strict=True))
+    for _, (a, b) in longest:
         first, second = owner[a, b], owner[b, a]
         union = _joined(polygons[first], polygons[second], a, b)
-        if first == second or not _is_convex(points[union]):
+        if first == second or not _is_convex([corners[k] for k in union]):
             continue
         polygons[first] = union
         for edge in _edges(polygons.pop(second)):
@@ -132,10 +134,14 @@ def _joined(first: list[int], second: list[int], a: int, b: int) -> list[int]:
     return first[i:] + first[:i] + (second[j:] + second[:j])[1:-1]
 
 
-def _is_convex(polygon: Array) -> bool:
-    edges = np.roll(polygon, -1, axis=0) - polygon
-    ahead = np.roll(edges, -1, axis=0)
-    return bool(np.all(_cross(edges, ahead) > -1e-9))
+def _is_convex(polygon: Sequence[Sequence[float]]) -> bool:
+    """Whether a polygon turns left, or goes straight on, at each of its few corners."""
+    (ax, ay), (bx, by) = polygon[-2], polygon[-1]
+    for cx, cy in polygon:
+        if (bx - ax) * (cy - by) - (by - ay) * (cx - bx) <= -1e-9:
+            return False
+        ax, ay, bx, by = bx, by, cx, cy
+    return True
 
 
 def _doubled_area(polygon: Array) -> float:

@@ -209,8 +209,7 @@ def _turned(
         held = supports(points, normals, turns(unit, FIRST_DEG))
         reach = reach_from(points, unit)
         for gateway, place in zip(gateways, places, strict=True):
-            most = gateway.through.slack(held[:, place]).max()
-            if most + reach * math.radians(FIRST_HALF_DEG) >= 0.0:
+            if gateway.through.reaches(held[:, place], -reach * math.radians(FIRST_HALF_DEG)):
                 yield from _turned_about(points, gateway, axis, before)
 
 
@@ -218,10 +217,13 @@ def _turned_about(
     points: Array, gateway: Gateway, axis: int, before: tuple[Turn, ...]
 ) -> Iterator[Way]:
     unit, reach = AXES[axis], reach_from(points, AXES[axis])
+    inside = slack_of(points, gateway.inside, axis)
+    if inside(np.zeros(1))[0] < 0.0:
+        return
     passing = proven(slack_of(points, gateway.through, axis), (-180.0, 180.0), 0.0, reach)
     if not passing.sure:
         return
-    home = _home(slack_of(points, gateway.inside, axis), passing, reach)
+    home = _home(inside, passing, reach)
     for span in _overlaps(passing, home):
         at = _widest(points, gateway.through, axis, span)
         held = supports(points, gateway.through.normals, turns(unit, np.array([at])))
@@ -237,8 +239,6 @@ def _turned_about(
 
 def _home(slack: Slack, passing: Spans, reach: float) -> tuple[float, float] | None:
     """The angles round 0 from which the body can be turned back, as far as any passes."""
-    if slack(np.zeros(1))[0] < 0.0:
-        return None
     between = min(0.0, passing.sure[0][0]), max(0.0, passing.sure[-1][1])
     return proven(slack, between, 0.0, reach).round(0.0)
 

@@ -21,6 +21,9 @@ import numpy as np
 
 from fitout.clearance.convex import MOST_AT_ONCE, Array, Indices
 
+SOME = 8
+"""One in so many mixes is looked at first."""
+
 SAME = 1e-9
 """Two mixes that differ by no more than this are one."""
 
@@ -76,6 +79,13 @@ class Room:
         Infinite in a room that does not close round it.
         """
         return _least(self.offsets - supports, self.mixes)
+
+    def reaches(self, supports: Array, slack: float) -> bool:
+        """Whether the slack is at least so much for any of supports (n, m)."""
+        kept = self.offsets - supports
+        # A few of the mixes rule out most poses.
+        hopeful = _least(kept, self.mixes[::SOME]) >= slack
+        return bool((_least(kept[hopeful], self.mixes) >= slack).any())
 
     def gap(self, supports: Array) -> Array:
         """The most a body that fits may keep from the edges, shape (n,), for supports (n, m)."""
@@ -160,13 +170,15 @@ def cancelling(normals: Array) -> tuple[Indices, Array]:
         return np.empty((0, rank + 1), dtype=np.int64), np.empty((0, rank + 1))
     sets = choices(count, rank + 1)
     minors = _determinants(flat)
-    columns = sets.T
-    shares = np.empty(sets.shape)
+    ravelled = minors.ravel()
+    columns = np.ascontiguousarray(sets.T)
+    shares = np.empty(columns.shape)
     for k in range(rank + 1):
         others = tuple(column for i, column in enumerate(columns) if i != k)
-        shares[:, k] = minors[others] if k % 2 == 0 else -minors[others]
-    alike = (shares.min(axis=1) >= -10.0 * SAME) | (shares.max(axis=1) <= 10.0 * SAME)
-    return sets[alike], shares[alike]
+        taken = ravelled[np.ravel_multi_index(others, minors.shape)]
+        shares[k] = taken if k % 2 == 0 else -taken
+    alike = (shares.min(axis=0) >= -10.0 * SAME) | (shares.max(axis=0) <= 10.0 * SAME)
+    return sets[alike], np.ascontiguousarray(shares[:, alike].T)
 
 
 def _mixed(sets_of: tuple[Indices, Array], weights: Array) -> Array:

@@ -5,7 +5,7 @@ import pytest
 from scipy.optimize import linprog
 
 from fitout.clearance.passage_room import Plane, Room, mixes_of, room_of
-from fitout.clearance.passage_turn import supports
+from fitout.clearance.passage_turn import supports, turns
 
 BOX: list[Plane] = [
     ("right", (0.0, -1.0, 0.0), 300.0),
@@ -91,3 +91,11 @@ def test_shifted_into_a_room() -> None:
     assert room.inside_after(body, ways, 0.0) == pytest.approx([250.0, math.inf, math.inf])
     assert room.inside_after(corners(9e3, 1.0, 1.0), ways[:1], 0.0).tolist() == [math.inf]
     assert room.inside_after(body + 250.0 * ways[0], ways[2:], 0.0).tolist() == [0.0]
+
+
+def test_whether_a_slack_is_reached_is_what_the_slack_says() -> None:
+    room = room_of(BOX, [], (0.0, 0.0))
+    held = supports(corners(300.0, 200.0, 100.0), room.normals, turns(AS_IS[0][2], np.arange(90.0)))
+    most = room.slack(held).max()
+    assert room.reaches(held, most - 1e-6)
+    assert not room.reaches(held, most + 1e-6)
