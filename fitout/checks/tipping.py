@@ -16,6 +16,9 @@ from fitout.model.module import Module, Motion, SlideDuty
 FOOT = 5.0
 """What ends no higher above the module's lowest point stands on the floor, mm."""
 
+NOTHING_BARS = "nothing in it bars the others"
+"""Of drawers that are to be open one at a time: it is a rule for people, no lock."""
+
 STATICS = (
     "statics: moments about the edge the module stands on, on level ground, its other drawers shut"
 )
@@ -30,7 +33,7 @@ class _Tip:
 
 
 def check_tipping(subject: Subject) -> Iterator[Finding]:
-    """Each module with drawers that stands on something: one drawer out, and all of them."""
+    """Each module with drawers that stands on something: one drawer out, and all that may be."""
     for module in subject.fitout.modules:
         pairs = [(d, m) for d in module.slides if (m := motion_of(module, d))]
         along = {m.direction for _, m in pairs}
@@ -41,14 +44,18 @@ def check_tipping(subject: Subject) -> Iterator[Finding]:
 def _tips(subject: Subject, module: Module, pairs: Sequence[tuple[SlideDuty, Motion]]) -> Finding:
     edge, axis, away = _edge(subject, module, pairs[0][1])
     singles = [_balance(subject, module, pairs, [n], (edge, axis, away)) for n in range(len(pairs))]
-    every = _balance(subject, module, pairs, range(len(pairs)), (edge, axis, away))
     number = max(range(len(pairs)), key=lambda n: singles[n].over - singles[n].back)
+    one_only = _one_at_a_time([motion for _, motion in pairs])
+    at_once = [number] if one_only else range(len(pairs))
+    every = _balance(subject, module, pairs, at_once, (edge, axis, away))
     alone, together = (t.over - t.back for t in (singles[number], every))
     lacks = max(alone, together)
     if lacks <= 0.0:
+        out = "any one drawer" if one_only else "everything"
+        rule = f" That no two are out is up to you: {NOTHING_BARS}." if one_only else ""
         sentence = (
-            f"{module.name} stands by its own weight with everything right out: "
-            f"{_nm(every.over):.0f} N·m turn it about its edge, {_nm(every.back):.0f} N·m hold it."
+            f"{module.name} stands by its own weight with {out} right out: {_nm(every.over):.0f} "
+            f"N·m turn it about its edge, {_nm(every.back):.0f} N·m hold it.{rule}"
         )
         return fact("tipping", module.name, 0.0, "N·m", sentence, STATICS)
     out = _name(pairs[number][0]) if alone >= together else "everything"
@@ -61,12 +68,19 @@ def _tips(subject: Subject, module: Module, pairs: Sequence[tuple[SlideDuty, Mot
             most = lacks * max(held[1]) / sum(a * a for a in held[1])
             sentence += f", {most:.0f} N at the one that bears most"
         return fact("tipping", module.name, _nm(lacks), "N·m", f"{sentence}.", STATICS)
+    rule = f", or open one at a time (`one_at_a_time: yes`; {NOTHING_BARS})"
     sentence = (
         f"{module.name} is bolted to nothing and tips onto whoever stands there: {turns} are left "
-        f"that nothing holds. Bolt it down{'' if alone > 0.0 else ', or open one at a time'}."
+        f"that nothing holds. Bolt it down{'' if alone > 0.0 else rule}."
     )
     severity = Severity.FAIL if alone > 0.0 else Severity.CAUTION
     return remark("tipping", module.name, severity, sentence, STATICS)
+
+
+def _one_at_a_time(motions: Sequence[Motion]) -> bool:
+    """Whether each of several may only be out while all others are shut."""
+    ids = {motion.id for motion in motions}
+    return len(ids) > 1 and all(ids <= {motion.id, *motion.shut} for motion in motions)
 
 
 def _name(duty: SlideDuty) -> str:

@@ -119,7 +119,8 @@ class DrawersSpec(ModuleSpec):
         "a push-button latch",
     )
     one_at_a_time: bool = entry(
-        "whether only one of its drawers may be out at a time", default=False
+        "whether only one of its drawers is to be out at a time; a rule for people, no lock",
+        default=False,
     )
     removable: bool = entry("whether the module lifts out as a whole", default=False)
     rear_gap: Length = entry("room kept between its fronts and the shut tailgate", default=8.0)

@@ -1,5 +1,6 @@
 """Whether a module tips over when what runs out of it is out, by moments about its edge."""
 
+import dataclasses
 from collections.abc import Callable
 from typing import Any
 
@@ -37,6 +38,9 @@ def tipping(subject: Make, module: Make, item: Make) -> Callable[..., Finding]:
                 Motion(name=name, module="a", kind=MotionKind.SLIDE,
                        direction=(-1.0, 0.0, 0.0), travel=500.0)
             )  # fmt: skip
+        if rest.pop("one_at_a_time", False):
+            ids = {m.id for m in motions}
+            motions = [dataclasses.replace(m, shut=tuple(ids - {m.id})) for m in motions]
         whole = module("a", *parts, slides=tuple(duties), motions=tuple(motions), **rest)
         (found,) = check_tipping(subject(whole))
         return found
@@ -71,7 +75,18 @@ def test_bolted_to_nothing_it_tips_onto_someone(tipping: Make) -> None:
 def test_one_at_a_time_is_enough(tipping: Make) -> None:
     found = tipping(20.0, 15.0, 15.0)
     assert found.severity is Severity.CAUTION
-    assert found.sentence.endswith("or open one at a time.")
+    assert "or open one at a time (`one_at_a_time: yes`; nothing in it bars" in found.sentence
+
+
+def test_where_one_at_a_time_is_the_rule_no_two_are_out(tipping: Make) -> None:
+    """What would tip with both stands with either; with one too heavy it tips all the same."""
+    found = tipping(20.0, 15.0, 15.0, one_at_a_time=True)
+    assert found.severity is Severity.PASS
+    assert "with any one drawer right out" in found.sentence
+    assert found.sentence.endswith("is up to you: nothing in it bars the others.")
+    assert tipping(10.0, 20.0, 15.0, one_at_a_time=True).severity is Severity.FAIL
+    # A single drawer has no others.
+    assert "everything right out" in tipping(40.0, 20.0, one_at_a_time=True).sentence
 
 
 def test_bolts_to_what_is_below_hold_it(tipping: Make) -> None:
