@@ -70,11 +70,12 @@ def missing_and_extra(
     met: set[int] = set()
     missing = []
     for drawn in wanted:
-        here = [f for f in by_work.get(drawn.work, ()) if apart(drawn, f, OFF) <= OFF]
-        if here:
-            met.add(id(here[0]))
-        else:
+        same = by_work.get(drawn.work, ())
+        here = next((f for f in same if apart(drawn, f, OFF) <= OFF), None)
+        if here is None:
             missing.append(drawn)
+        else:
+            met.add(id(here))
     extra = [f for some in by_work.values() for f in some if id(f) not in met]
     return missing, extra
 
