@@ -123,7 +123,7 @@ def _views(scene: Scene, across: float, along: float) -> Iterable[Sketch]:
         layout, more = _dressed(layout, scene, port, _title(scene, port), told_there)
         left_out += more
     layout.kept = KEPT
-    _notes(layout, scene, left_out, places=plan_at is not None)
+    _notes(layout, scene, left_out, [port.eye for port in ports])
     yield _sketch(scene, layout, scene.dossier.wording.say("general_arrangement"), "GA1", reduced)
     if plan_at is None:
         yield _plan_sheet(scene, plan, (across, along), (seen[PLAN.name], sizes[PLAN.name]))
@@ -158,7 +158,7 @@ def _plan_sheet(
     _planes(layout, port, *planes)
     _outlined(layout, scene, port, told_there[0])
     layout, left_out = _dressed(layout, scene, port, _title(scene, port), told_there)
-    _notes(layout, scene, left_out, places=True)
+    _notes(layout, scene, left_out, [PLAN])
     return _sketch(scene, layout, scene.dossier.wording.say("view_plan"), "GA2", reduced)
 
 
@@ -369,13 +369,17 @@ def _head(tip: Point, toward: float) -> Area:
     return arrow(tip, toward)
 
 
-def _notes(layout: Layout, scene: Scene, left_out: Sequence[str], *, places: bool) -> None:
-    """What the lines mean, and what is not drawn, left of the title block."""
+def _notes(layout: Layout, scene: Scene, left_out: Sequence[str], eyes: Sequence[Eye]) -> None:
+    """Where the vehicle is cut in these views, and what is not drawn, left of the title block."""
     wording = scene.dossier.wording
-    notes = [wording.say("vehicle_note", height=f"{wording.length(scene.level)} {wording.unit}")]
+    notes = []
+    if REAR in eyes:
+        notes.append(wording.say("vehicle_note", at=wording.size(-_plane_of(scene, REAR))))
+    if PLAN in eyes:
+        notes.append(wording.say("vehicle_plan_note", height=wording.size(scene.level)))
     if scene.outside:
         notes.append(wording.say("outside_note", names=", ".join(scene.outside)))
-    if places:
+    if PLAN in eyes:
         notes.append(wording.say("places_note"))
     if left_out:
         notes.append(wording.say("left_out_note", sizes=", ".join(left_out)))

@@ -126,3 +126,13 @@ def test_no_dimension_of_the_side_lies_within_the_plan_below_it(tmp_path):
 def test_the_same_marks_each_time():
     made = dossier("small-hatch")
     assert arrangement_sheets(made) == arrangement_sheets(made)
+
+
+def test_each_sheet_says_where_the_vehicle_is_cut_in_its_own_views():
+    made = dossier("touring-wagon")
+    views, plan = arrangement_sheets(made)[:2]
+    told = [" ".join(m.text for m in s.marks if isinstance(m, Text)) for s in (views, plan)]
+    assert "cut along its middle, seen from behind" in told[0]
+    assert "above the floor" not in told[0]
+    assert "in the plan cut 525 mm above the floor" in told[1]
+    assert "seen from behind" not in told[1]
