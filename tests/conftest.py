@@ -1,7 +1,7 @@
 """What tests of every room share: comparing a printed text with the file that holds it."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -28,10 +28,12 @@ def same_as() -> Compare:
     return compare
 
 
-@pytest.fixture(autouse=True)
-def alone(monkeypatch) -> None:
+@pytest.fixture(scope="session", autouse=True)
+def alone() -> Iterator[None]:
     """Builds of the tests' own process start no others: the tests themselves fill the cores."""
-    monkeypatch.setattr(crew, "spare_cores", lambda: 0)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(crew, "spare_cores", lambda: 0)
+        yield
 
 
 @pytest.fixture
