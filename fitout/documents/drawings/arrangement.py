@@ -277,7 +277,7 @@ def _dressed(  # over budget: a view with its title and what is told there
     aside = (middle, middle - quarter, middle + quarter)
     tried = layout.copy()
     left_out = _dimensioned(tried, scene, port, there)
-    half = text_width(words, TITLE) / 2.0
+    half = text_width(words, TITLE) / 2.0 + 8.0
     if tried.first(
         [Text((x, _top_of(tried, port, (x - half, x + half)) + 2.5), words, TITLE, "middle")]
         for x in aside
