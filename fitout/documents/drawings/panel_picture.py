@@ -62,6 +62,9 @@ LETTERS = "CDFGHJKLMNPQRSTUVWXYZ"
 NUMBERED = 5.0
 """Corners nearer to the last numbered one have no number of their own, mm on paper."""
 
+TINY = 13.0
+"""Of an opening that is nowhere wider only the first corner is numbered, mm on paper."""
+
 MOST_RUNNING = 16
 """With more different distances along one side, holes and then openings go into a table."""
 
@@ -277,7 +280,8 @@ def _corner_words(drawn: Picture) -> None:
             # The last corner of an outline that begins at the lower left is an upper one.
             leader(drawn.layout, drawn.at(rounded[-1].x, rounded[-1].y), told)
     for one, letter in zip(plan.free, letters(plan), strict=True):
-        _numbered(drawn, corners(one.loop), letter)
+        tiny = max(one.size) * drawn.scale < TINY
+        _numbered(drawn, corners(one.loop)[: 1 if tiny else None], letter)
 
 
 def letters(plan: Plan) -> list[str]:
