@@ -9,7 +9,7 @@ a rounded corner                    sharpened, moved, then rounded by its radius
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fitout.cutting.distance import crosses_itself
@@ -52,7 +52,7 @@ def outset(loop: Loop, depths: Mapping[int, float]) -> Loop | None:
     """An outline run anticlockwise, straight segments moved outwards by what `depths` says.
 
     None where that is no outline any more: a curve other than a rounded corner at a moved
-    edge, or edges that run into each other.
+    edge, an inner corner that loses its round, or edges that run into each other.
     """
     sides = _sides(list(loop.segments()), depths)
     if sides is None:
@@ -70,6 +70,8 @@ def outset(loop: Loop, depths: Mapping[int, float]) -> Loop | None:
         if len(sides) < 3 or any(_turn_back(sides[i - 1], s) for i, s in enumerate(sides)):
             return None
     made = _joined(sides, corners)
+    if made is None:
+        return None
     good = made.signed_area > loop.signed_area and not crosses_itself(Outline(made))
     return made if good else None
 
@@ -162,8 +164,17 @@ def _corner(first: _Side, second: _Side) -> list[Point]:
     if abs(first.depth - second.depth) > NO_LENGTH and abs(angle) < STEP_BELOW:
         return ends
     met = _meet(first.at, first.way, second.at, second.way)
-    most = SPIKE * max(first.depth, second.depth)
-    return ends if turn > 0.0 and math.dist(corner, met) > most else [met]
+    if turn < 0.0 or math.dist(corner, met) <= SPIKE * max(first.depth, second.depth):
+        return [met]
+    return _past_the_round(first, second, corner) if first.radius else ends
+
+
+def _past_the_round(first: _Side, second: _Side, corner: Point) -> list[Point]:
+    """The ends of a spike's cut where it was rounded: just beyond the round, not at its point."""
+    reach = min(first.radius, math.dist((first.end.x, first.end.y), corner))
+    out = (first.end.x + reach * first.way[0], first.end.y + reach * first.way[1])
+    back = (second.start.x - reach * second.way[0], second.start.y - reach * second.way[1])
+    return [_foot(first, out), _foot(second, back)]
 
 
 def _meet(at: Point, way: Point, other: Point, other_way: Point) -> Point:
@@ -178,8 +189,12 @@ def _foot(side: _Side, point: Point) -> Point:
     return point[0] + side.depth * side.way[1], point[1] - side.depth * side.way[0]
 
 
-def _joined(sides: Sequence[_Side], corners: Sequence[list[Point]]) -> Loop:
-    """The outline through the corners, rounded where it was."""
+def _joined(sides: Sequence[_Side], corners: Sequence[list[Point]]) -> Loop | None:
+    """The outline through the corners, rounded where it was.
+
+    An outer corner whose round has no room any more stays sharp; an inner one can't, for what
+    filled it would be lost: then there is none.
+    """
     vertices: list[Vertex] = []
     for i, side in enumerate(sides):
         here = corners[i]
@@ -189,7 +204,10 @@ def _joined(sides: Sequence[_Side], corners: Sequence[list[Point]]) -> Loop:
                 math.dist(corners[i - 1][-1], here[0]),
                 math.dist(here[0], _after(corners, i)[0]),
             ]
-            vertices += _rounded(sides[i - 1], side, here[0], radius, min(room) / 2.0)
+            round_ = _rounded(sides[i - 1], side, here[0], radius, min(room) / 2.0)
+            if round_ is None:
+                return None
+            vertices += round_
             continue
         vertices += [Vertex(*point) for point in here[:-1]]
         vertices.append(Vertex(*here[-1], side.bulge))
@@ -198,15 +216,17 @@ def _joined(sides: Sequence[_Side], corners: Sequence[list[Point]]) -> Loop:
 
 def _rounded(
     first: _Side, second: _Side, at: Point, radius: float, room: float
-) -> Iterator[Vertex]:
+) -> list[Vertex] | None:
+    """A corner's round, its sharp point, or None where an inner one's round has no room."""
     turn = math.atan2(
         first.way[0] * second.way[1] - first.way[1] * second.way[0],
         first.way[0] * second.way[0] + first.way[1] * second.way[1],
     )
     setback = radius * math.tan(abs(turn) / 2.0)
     if setback > room:
-        yield Vertex(*at)
-        return
-    bulge = math.tan(turn / 4.0)
-    yield Vertex(at[0] - setback * first.way[0], at[1] - setback * first.way[1], bulge)
-    yield Vertex(at[0] + setback * second.way[0], at[1] + setback * second.way[1])
+        return [Vertex(*at)] if turn > 0.0 else None
+    (x, y), (u, v), (p, q) = at, first.way, second.way
+    return [
+        Vertex(x - setback * u, y - setback * v, math.tan(turn / 4.0)),
+        Vertex(x + setback * p, y + setback * q),
+    ]

@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
@@ -77,6 +77,14 @@ def test_what_would_run_into_itself_is_not_made():
     assert outset(circle(0, 0, 50), {}) is None
 
 
+def test_a_rounded_spike_is_cut_off_just_beyond_its_round():
+    needle = rounded(polygon([(0, 0), (300, 15), (0, 30)]), 3.0)
+    straight = [i for i, (a, _) in enumerate(needle.segments()) if not a.bulge]
+    made = outset(needle, {straight[0]: D})
+    assert shape(needle).difference(shape(made).buffer(0.02)).is_empty
+    assert needle.bounds[2] < made.bounds[2] < needle.bounds[2] + 3.0 + D
+
+
 @settings(max_examples=60, deadline=None)
 @given(
     angles=st.lists(st.floats(0.0, 1.0), min_size=4, max_size=9),
@@ -84,6 +92,9 @@ def test_what_would_run_into_itself_is_not_made():
     radius=st.sampled_from([0.0, 3.0, 20.0]),
     chosen=st.sets(st.integers(0, 8), min_size=1),
     depth=st.floats(0.5, 12.0),
+)
+@example(
+    angles=[0.0, 0.0, 0.0, 1.0], far=[60.0, 60.0, 141.0, 90.0], radius=3.0, chosen={0, 1}, depth=1.0
 )
 def test_moved_edges_lie_outwards_and_the_rest_stays(angles, far, radius, chosen, depth):
     turns, at = [], 0.0

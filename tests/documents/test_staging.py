@@ -20,15 +20,16 @@ import sys, time
 from pathlib import Path
 from fitout.documents.export import write_folder
 target, moment = Path(sys.argv[1]), sys.argv[2]
-rename = Path.rename
+rename, write = Path.rename, Path.write_bytes
 
 def here(*_):
     print("here", flush=True)
     time.sleep(60)
 
-def slow(path):
-    path.write_bytes(b"half")
-    here()
+def slow(self, content):
+    write(self, content)
+    if self.name == "P01.dxf" and moment == "writing":
+        here()
 
 def renamed(self, to):
     if self.name == "new" and moment == "between":
@@ -37,8 +38,8 @@ def renamed(self, to):
     if self.name == "new" and moment == "after":
         here()
 
-Path.rename = renamed
-files = {"a.csv": b"2", "parts/P01.dxf": slow if moment == "writing" else b"2"}
+Path.rename, Path.write_bytes = renamed, slow
+files = {"a.csv": b"2", "parts/P01.dxf": b"2"}
 write_folder(target, files, here if moment == "verifying" else None)
 """
 
