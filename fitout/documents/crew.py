@@ -9,6 +9,7 @@ process ended.
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 from collections import deque
@@ -132,7 +133,7 @@ def _helper(crew: Crew) -> Iterator[None]:
     # A fresh interpreter everywhere: a fork would take along locks that other threads hold.
     context = get_context("spawn")
     ours, its = context.Pipe()
-    process = context.Process(target=_work, args=(its,), daemon=True)
+    process = context.Process(target=_work, args=(its, gc.get_threshold()), daemon=True)
     with its, _deaf_to_interrupts():
         process.start()
     Thread(target=_hand_out, args=(crew, ours), daemon=True).start()
@@ -173,9 +174,11 @@ def _hand_out(crew: Crew, pipe: Connection) -> None:
                 crew.give_back(job, outcome)
 
 
-def _work(pipe: Connection) -> None:
+def _work(pipe: Connection, seldom: tuple[int, int, int]) -> None:
     """What such a process does: as it is told, until its pipe ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    # Garbage is looked for as seldom as the first process does.
+    gc.set_threshold(*seldom)
     for library in HEAVY:
         import_module(library)
     documents: tuple[Document[Any], ...] = (*OF_THE_FITOUT, *OF_THE_DOSSIER)
