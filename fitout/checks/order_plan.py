@@ -15,20 +15,12 @@ import numpy as np
 
 from fitout.checks.order_field import Field, field_of
 from fitout.checks.order_ways import Way, ways_of
-from fitout.checks.subassemblies import SubAssembly, sub_assemblies
+from fitout.checks.subassemblies import UNDOABLE, SubAssembly, lower_first, sub_assemblies
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import ways_to_bolts
 from fitout.checks.ways_in import bolted_first, carried_as
 from fitout.model.item import Item
-from fitout.model.module import Joint, JointKind
 from fitout.model.panel import Bar
-
-FIXED = (JointKind.SCREWED, JointKind.BOLTED, JointKind.HINGED)
-"""Joints that may as well be made in the vehicle."""
-
-
-ON_TOP = 1.0
-"""A part whose underside is so near another's top, mm, stands on it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +68,7 @@ def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan
     """The order of a fit-out, of its sub-assemblies or of `subs` in their place.
 
     What only goes through the opening in pieces, or is bolted down before its top is on, counts
-    as those pieces.
+    as those pieces; but nothing is taken apart for its bolts where that leaves no order.
     """
     listed = list(sub_assemblies(subject) if subs is None else subs)
     inside = [sub for sub in listed if is_inside(subject, sub)]
@@ -84,17 +76,39 @@ def plan_of(subject: Subject, subs: Sequence[SubAssembly] | None = None) -> Plan
     carried = [
         piece
         for sub in inside
-        for piece in (carried_as if is_doubtful(nodes[sub.id]) else bolted_first)(subject, sub)
+        for piece in (carried_as(subject, sub) if is_doubtful(nodes[sub.id]) else (sub,))
     ]
-    if len(carried) != len(inside):
-        nodes = nodes_of(subject, carried, field_of(subject, carried), _unaffected(nodes, carried))
-    taken, stuck = _taken_out(subject, nodes)
+    first = {sub.id: bolted_first(subject, sub) for sub in carried}
+    while True:
+        apart = [piece for sub in carried for piece in first[sub.id]]
+        there = nodes
+        if len(apart) != len(inside):
+            known = _unaffected(nodes, apart)
+            there = nodes_of(subject, apart, field_of(subject, apart), known)
+        taken, stuck = _taken_out(subject, there)
+        whole = _locked(subject, there, stuck, first)
+        if not whole:
+            break
+        first.update({sub.id: (sub,) for sub in carried if sub.id in whole})
     return Plan(
-        nodes=nodes,
+        nodes=there,
         order=tuple(reversed(taken)),
         stuck=stuck,
         outside=tuple(sub for sub in listed if sub not in inside),
     )
+
+
+def _locked(
+    subject: Subject,
+    nodes: Mapping[str, Node],
+    stuck: Sequence[str],
+    first: Mapping[str, Sequence[SubAssembly]],
+) -> list[str]:
+    """What is stuck because it is in pieces: what its own pieces hold, else whatever is."""
+    held = {id_: [p.id for p in pieces if p.id in stuck] for id_, pieces in first.items()}
+    apart = [id_ for id_, pieces in first.items() if len(pieces) > 1 and held[id_]]
+    alone = [id_ for id_ in apart if _taken_out(subject, {p: nodes[p] for p in held[id_]})[1]]
+    return alone or apart
 
 
 def is_doubtful(node: Node) -> bool:
@@ -130,7 +144,7 @@ def nodes_of(
     owner = {part: sub.id for sub in subs for part in sub.parts}
     carries: dict[str, set[str]] = {sub.id: set() for sub in subs}
     for joint in subject.fitout.all_joints():
-        below, above = _lower_first(subject, joint)
+        below, above = lower_first(subject, joint)
         if below in owner and above in owner and owner[below] != owner[above]:
             carries[owner[below]].add(owner[above])
     bars = _bars(subject, owner)
@@ -143,28 +157,6 @@ def nodes_of(
         )
         for sub in subs
     }
-
-
-def _lower_first(subject: Subject, joint: Joint) -> tuple[str, str]:
-    """The two parts of a joint: what is there first, and what is then set on or fixed to it.
-
-    A joint without such an order gives two empty ids.
-    """
-    a, b = joint.a, joint.b
-    if joint.kind is JointKind.RESTS:
-        return b, a
-    if joint.kind is JointKind.SLIDES:
-        return (a, b) if isinstance(subject.parts.get(a), Item) else (b, a)
-    if not {a, b} <= set(subject.parts) or joint.kind not in FIXED:
-        return "", ""
-    if subject.parts[a].module != subject.parts[b].module and joint.kind is JointKind.SCREWED:
-        return b, a
-    body_a, body_b = subject.bodies[a], subject.bodies[b]
-    if abs(float(body_a.lo[2] - body_b.hi[2])) < ON_TOP:
-        return b, a
-    if abs(float(body_b.lo[2] - body_a.hi[2])) < ON_TOP:
-        return a, b
-    return "", ""
 
 
 def _bars(subject: Subject, owner: Mapping[str, str]) -> dict[str, set[str]]:
@@ -234,7 +226,7 @@ def is_fastened(subject: Subject, sub: SubAssembly) -> bool:
     """Whether a sub-assembly is screwed or bolted to another."""
     inside = set(sub.parts)
     return any(
-        joint.kind in FIXED and len({joint.a, joint.b} & inside) == 1
+        joint.kind in UNDOABLE and len({joint.a, joint.b} & inside) == 1
         for joint in subject.fitout.all_joints()
     )
 

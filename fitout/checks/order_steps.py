@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from fitout.checks.order_bench import bench_of
 from fitout.checks.order_fasteners import COLUMNS, TOPS, Fasteners, UnusedHardware, Uses
-from fitout.checks.order_plan import FIXED, Node, Plan
+from fitout.checks.order_plan import Node, Plan
 from fitout.checks.order_tasks import (
     bench_tasks,
     latch_tasks,
@@ -28,7 +28,7 @@ from fitout.checks.order_words import (
     tool_for,
     with_these,
 )
-from fitout.checks.subassemblies import WELDED, SubAssembly
+from fitout.checks.subassemblies import UNDOABLE, WELDED, SubAssembly
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import Bolt, ways_to_bolts
 from fitout.model.assembly import Step, Task
@@ -205,7 +205,7 @@ class _Writer:
         return all(
             self.owner[joint.a] == self.owner[joint.b]
             for joint in self.subject.modules[module].joints
-            if joint.kind in FIXED and {joint.a, joint.b} <= set(self.owner)
+            if joint.kind in UNDOABLE and {joint.a, joint.b} <= set(self.owner)
         )
 
     def _is_welded(self, sub: SubAssembly, group: Sequence[str]) -> bool:

@@ -9,10 +9,9 @@ from types import MappingProxyType
 
 import numpy as np
 
-from fitout.checks.lifting import limit_kg
 from fitout.checks.order_fasteners import Fasteners
 from fitout.checks.order_ways import Way
-from fitout.checks.subassemblies import SubAssembly
+from fitout.checks.subassemblies import SubAssembly, limit_kg
 from fitout.checks.subject import Subject
 from fitout.model.hardware import Article
 from fitout.model.module import Joint, JointKind

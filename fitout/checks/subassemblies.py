@@ -12,9 +12,11 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from fitout.checks.freeing import corners_of
 from fitout.checks.ledger import Load, together
 from fitout.checks.subject import Subject
 from fitout.clearance.body import Body
+from fitout.mechanics.lifting import REFERENCE_KG, Lift, reach_for, recommended_weight
 from fitout.model.item import Item
 from fitout.model.module import Joint, JointKind, Module, Part
 
@@ -29,6 +31,9 @@ FASTENED = (
 
 UNDOABLE = (JointKind.SCREWED, JointKind.BOLTED, JointKind.HINGED)
 """Kinds of joint that may as well be made in the vehicle."""
+
+ON_TOP = 1.0
+"""A part whose underside is so near another's top, mm, stands on it."""
 
 FIXED_WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -88,6 +93,28 @@ def separable(subject: Subject, sub: SubAssembly) -> tuple[Joint, ...]:
     )
 
 
+def lower_first(subject: Subject, joint: Joint) -> tuple[str, str]:
+    """The two parts of a joint: what is there first, and what is then set on or fixed to it.
+
+    A joint without such an order gives two empty ids.
+    """
+    a, b = joint.a, joint.b
+    if joint.kind is JointKind.RESTS:
+        return b, a
+    if joint.kind is JointKind.SLIDES:
+        return (a, b) if isinstance(subject.parts.get(a), Item) else (b, a)
+    if not {a, b} <= set(subject.parts) or joint.kind not in UNDOABLE:
+        return "", ""
+    if subject.parts[a].module != subject.parts[b].module and joint.kind is JointKind.SCREWED:
+        return b, a
+    body_a, body_b = subject.bodies[a], subject.bodies[b]
+    if abs(float(body_a.lo[2] - body_b.hi[2])) < ON_TOP:
+        return b, a
+    if abs(float(body_b.lo[2] - body_a.hi[2])) < ON_TOP:
+        return a, b
+    return "", ""
+
+
 def split(
     subject: Subject, sub: SubAssembly, left_open: Collection[Joint]
 ) -> tuple[SubAssembly, ...]:
@@ -111,6 +138,19 @@ def split(
     names = _unique([f"{sub.module}: {word}" for word in _pieces(sub, groups)])
     pieces = [_made(subject, n, sub.module, g) for n, g in zip(names, groups, strict=True)]
     return tuple(sorted(pieces, key=lambda piece: (-piece.mass_kg, piece.id)))
+
+
+def limit_kg(piece: SubAssembly) -> float:
+    """The most one person should lift of a thing of this shape, kg.
+
+    Held against the body by its shallowest side, raised least, straight ahead, now and then,
+    with a fair grip: what NIOSH's equation allows at its best, and never more than ISO's
+    reference mass.
+    """
+    points = corners_of(piece.bodies)
+    depth_cm = float((points.max(axis=0) - points.min(axis=0)).min()) / 10.0
+    lift = Lift(reach=reach_for(depth_cm), height=75.0, travel=25.0)
+    return min(REFERENCE_KG, recommended_weight(lift))
 
 
 def _whole(module: Module) -> list[list[Part]]:

@@ -19,7 +19,7 @@ import numpy as np
 from fitout.checks.freeing import Freed, corners_of, shifted_out, turned_out
 from fitout.checks.gateways import gateways
 from fitout.checks.pitched import Pitched, pitched_in
-from fitout.checks.subassemblies import SubAssembly, separable, split
+from fitout.checks.subassemblies import SubAssembly, lower_first, separable, split
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import OWN_PANEL, ways_to_bolts
 from fitout.clearance.convex import Array
@@ -34,7 +34,7 @@ from fitout.clearance.passage import (
     ways,
 )
 from fitout.clearance.passage_turn import turns
-from fitout.model.module import Joint
+from fitout.model.module import Joint, JointKind
 from fitout.model.panel import Panel
 
 Split = tuple[tuple[Joint, ...], tuple[SubAssembly, ...]]
@@ -272,33 +272,63 @@ def _joined_up(subject: Subject, sub: SubAssembly, goes: Callable[[SubAssembly],
 
 
 def carried_as(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
-    """What a sub-assembly is carried in as: itself, or the fewest pieces that go in.
-
-    What would keep a hand from its bolts is carried in by itself, too.
-    """
+    """What a sub-assembly is carried in as: itself, or the fewest pieces that go in."""
     if way_in(subject, sub).found:
-        return bolted_first(subject, sub)
+        return (sub,)
     found = smallest_split(subject, sub)
-    pieces = (sub,) if found is None else found[1]
-    return tuple(part for piece in pieces for part in bolted_first(subject, piece))
+    return (sub,) if found is None else found[1]
 
 
 def bolted_first(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
     """A sub-assembly without the panels of its own under which its bolts can't be turned.
 
-    They are screwed on once it is bolted down; itself where there are none, or where they hold
-    otherwise than by screws.
+    They, and what is set on them, are screwed on once it is bolted down; itself where there are
+    none, or where they hold otherwise than by screws.
     """
     module = subject.modules[sub.module]
     if module.berth is None:
         return (sub,)
     own = set(sub.parts)
-    late = {
-        part
+    met = [
+        way
         for way in ways_to_bolts(subject, module)
         if way.cost == OWN_PANEL and way.bolt.through in own
+    ]
+    barring = {
+        part
+        for way in met
         for part in way.blockers
         if part in own and subject.parts[part].moves is None
     }
-    left_open = [j for j in separable(subject, sub) if {j.a, j.b} & late]
-    return split(subject, sub, left_open) if left_open else (sub,)
+    late = _with_what_is_on(subject, sub, barring)
+    left_open = [
+        joint
+        for joint in separable(subject, sub)
+        if {joint.a, joint.b} & barring or len({joint.a, joint.b} & late) == 1
+    ]
+    if not left_open:
+        return (sub,)
+    pieces = split(subject, sub, left_open)
+    after = {part for piece in pieces if set(piece.parts) & late for part in piece.parts}
+    bolted = {way.bolt.through for way in met}
+    can_wait = not after & bolted and _with_what_is_on(subject, sub, after) == after
+    return pieces if can_wait else (sub,)
+
+
+def _with_what_is_on(subject: Subject, sub: SubAssembly, parts: set[str]) -> set[str]:
+    """Parts of a sub-assembly with all that is set on them or hinged to it."""
+    own, whole, size = set(sub.parts), set(parts), -1
+    joints = [
+        joint
+        for joint in subject.modules[sub.module].joints
+        if {joint.a, joint.b} <= own and joint.kind is not JointKind.SLIDES
+    ]
+    while len(whole) != size:
+        size = len(whole)
+        for joint in joints:
+            below, above = lower_first(subject, joint)
+            if below in whole:
+                whole.add(above)
+            if joint.kind is JointKind.HINGED and {joint.a, joint.b} & whole:
+                whole |= {joint.a, joint.b}
+    return whole

@@ -10,8 +10,10 @@ import pytest
 from fitout.checks.order_field import field_of, shifted
 from fitout.checks.order_plan import Plan, must_come_out, plan_of
 from fitout.checks.order_words import inwards
+from fitout.checks.subassemblies import sub_assemblies
 from fitout.checks.subject import Subject
-from fitout.checks.tool_access import ways_to_bolts
+from fitout.checks.tool_access import OWN_PANEL, Bolt, Way, ways_to_bolts
+from fitout.checks.ways_in import bolted_first
 from fitout.clearance.contact import contacts, near_pairs_between
 
 DEMOS = ("touring-wagon", "canopy-tub", "small-hatch")
@@ -165,3 +167,18 @@ def _goes(plan: Plan, order: Any) -> bool:
         if node.held & there or not any(not way.blockers & there for way in node.ways):
             return False
     return True
+
+
+def test_nothing_is_taken_apart_for_its_bolts_where_that_leaves_no_order(
+    hooked_in_one: Subject, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A dumbbell keeps a hand from the ring's bolt, and can't come off the ring either."""
+    bolt = Bolt(name="eye", module="a", point=(400.0, 0.0, 100.0), diameter=8.0, through="a/ring")
+    way = Way(bolt=bolt, words="", blockers=("a/dumbbell",), cost=OWN_PANEL, free=0.0)
+    for asking in ("ways_in", "order_plan"):
+        monkeypatch.setattr(f"fitout.checks.{asking}.ways_to_bolts", lambda *_: [way])
+    (sub,) = sub_assemblies(hooked_in_one)
+    assert len(bolted_first(hooked_in_one, sub)) == 2
+    plan = plan_of(hooked_in_one)
+    assert plan.stuck == ()
+    assert [id_ for id_, _ in plan.order] == [sub.id]

@@ -4,7 +4,8 @@ from typing import Any
 import pytest
 
 from fitout.checks.subassemblies import sub_assemblies
-from fitout.checks.ways_in import shortfall, smallest_split, way_in
+from fitout.checks.tool_access import OWN_PANEL, Bolt, Way
+from fitout.checks.ways_in import bolted_first, shortfall, smallest_split, way_in
 from fitout.model.bay import Bay
 from fitout.model.design import BaySpec, OpeningSpec, SectionSpec
 from fitout.model.module import Joint, JointKind
@@ -60,3 +61,28 @@ def test_one_part_can_not_be_split(subject: Make, module: Make, item: Make, narr
     (sub,) = sub_assemblies(looked_at)
     assert way_in(looked_at, sub).gap < 0.0
     assert smallest_split(looked_at, sub) is None
+
+
+def test_what_stands_on_a_panel_that_bars_bolts_waits_with_it(
+    subject: Make, module: Make, panel: Make, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Base, two walls a board high and a top over both: the left wall bars the base's bolt."""
+    parts = [
+        panel("a/base", (0.0, 400.0), (0.0, 300.0), 0.0),
+        panel("a/left", (0.0, 400.0), (290.0, 300.0), 10.0),
+        panel("a/right", (0.0, 400.0), (0.0, 10.0), 10.0),
+        panel("a/top", (0.0, 400.0), (0.0, 300.0), 20.0),
+    ]
+    pairs = (("base", "left"), ("base", "right"), ("left", "top"), ("right", "top"))
+    joints = tuple(Joint(f"a/{a}", f"a/{b}", JointKind.SCREWED) for a, b in pairs)
+    looked_at = subject(module("a", *parts, joints=joints))
+    bolt = Bolt(name="eye", module="a", point=(200.0, 150.0, 10.0), diameter=8.0, through="a/base")
+
+    def barred(by: str) -> list[tuple[str, ...]]:
+        way = Way(bolt=bolt, words="", blockers=(by,), cost=OWN_PANEL, free=0.0)
+        monkeypatch.setattr("fitout.checks.ways_in.ways_to_bolts", lambda *_: [way])
+        (sub,) = sub_assemblies(looked_at)
+        return sorted(piece.parts for piece in bolted_first(looked_at, sub))
+
+    assert barred("a/left") == [("a/base", "a/right"), ("a/left",), ("a/top",)]
+    assert barred("a/top") == [("a/base", "a/left", "a/right"), ("a/top",)]
