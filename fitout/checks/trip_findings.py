@@ -166,12 +166,14 @@ def _water(told: _Told) -> Iterator[Finding]:
     below = (
         f"{dead:.1f} l lie below the tap and are not drawn" if dead else "no tap height is known"
     )
-    lowest = min(told.days, key=lambda day: (day.evening.water_l - day.water_short_l, day.number))
-    value = lowest.evening.water_l - dead - lowest.water_short_l
+    left = [
+        (max(0.0, day.evening.water_l - dead) - day.water_short_l, day.number) for day in told.days
+    ]
+    value, lowest = min(left)
     if problem is None:
         sentence = (
             f"The water lasts: of {carried} l at the start{filled}, with {use}, least "
-            f"is left on day {lowest.number}: {value:.1f} l to draw; {below}."
+            f"is left on day {lowest}: {value:.1f} l to draw; {below}."
         )
     else:
         sentence = (

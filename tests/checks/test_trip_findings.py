@@ -66,6 +66,16 @@ def test_water_that_runs_out_names_the_day() -> None:
     assert report.findings[0].severity is Severity.FAIL
 
 
+def test_water_below_the_tap_is_not_wanting_where_none_is_used() -> None:
+    """Nothing is drawn of an empty tank; of a litre under the tap, what is used is wanting."""
+    empty = plan(water=WaterSpec(start=0.0, each_person=0.0), **WHOLE)
+    told = found(report_of(empty), "water")
+    assert (told.severity, told.value) == (Severity.PASS, 0.0)
+    report = report_of(plan(days=1, water=WaterSpec(start=1.0, besides=2.0), **WHOLE))
+    told = found(report, "water")
+    assert told.value == pytest.approx(-next(p for p in report.problems if p.key == "water").worst)
+
+
 def test_litres_from_gallons_are_told_to_a_tenth() -> None:
     made = plan(**{**WHOLE, "fuel": TripFuelSpec(uses=235.214583 / 17.0, start=13.0 * 3.785411784)})
     told = found(report_of(made), "fuel")
