@@ -19,7 +19,7 @@ import numpy as np
 from fitout.checks.freeing import Freed, corners_of, shifted_out, turned_out
 from fitout.checks.gateways import gateways
 from fitout.checks.pitched import Pitched, pitched_in
-from fitout.checks.subassemblies import SubAssembly, lower_first, separable, split
+from fitout.checks.subassemblies import FASTENED, SubAssembly, lower_first, separable, split
 from fitout.checks.subject import Subject
 from fitout.checks.tool_access import OWN_PANEL, ways_to_bolts
 from fitout.clearance.convex import Array
@@ -282,8 +282,8 @@ def carried_as(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
 def bolted_first(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
     """A sub-assembly without the panels of its own under which its bolts can't be turned.
 
-    They, and what is set on them, are screwed on once it is bolted down; itself where there are
-    none, or where they hold otherwise than by screws.
+    They, what is set on them and what hangs on one of those alone are screwed on once it is
+    bolted down; itself where there are none, or where they hold otherwise than by screws.
     """
     module = subject.modules[sub.module]
     if module.berth is None:
@@ -301,16 +301,18 @@ def bolted_first(subject: Subject, sub: SubAssembly) -> tuple[SubAssembly, ...]:
         if part in own and subject.parts[part].moves is None
     }
     late = _with_what_is_on(subject, sub, barring)
+    bolted = {way.bolt.through for way in met}
+    hanging = {part for part in own - late - bolted if _hangs(subject, sub, part, late)}
     left_open = [
         joint
         for joint in separable(subject, sub)
-        if {joint.a, joint.b} & barring or len({joint.a, joint.b} & late) == 1
+        if not {joint.a, joint.b} & hanging
+        and ({joint.a, joint.b} & barring or len({joint.a, joint.b} & late) == 1)
     ]
     if not left_open:
         return (sub,)
     pieces = split(subject, sub, left_open)
     after = {part for piece in pieces if set(piece.parts) & late for part in piece.parts}
-    bolted = {way.bolt.through for way in met}
     can_wait = not after & bolted and _with_what_is_on(subject, sub, after) == after
     return pieces if can_wait else (sub,)
 
@@ -332,3 +334,13 @@ def _with_what_is_on(subject: Subject, sub: SubAssembly, parts: set[str]) -> set
             if joint.kind is JointKind.HINGED and {joint.a, joint.b} & whole:
                 whole |= {joint.a, joint.b}
     return whole
+
+
+def _hangs(subject: Subject, sub: SubAssembly, part: str, others: set[str]) -> bool:
+    """Whether a part of a sub-assembly is fastened to one of `others` and to nothing else."""
+    held = {
+        joint.b if joint.a == part else joint.a
+        for joint in subject.modules[sub.module].joints
+        if joint.kind in FASTENED and part in (joint.a, joint.b)
+    }
+    return len(held) == 1 and held <= others

@@ -66,14 +66,19 @@ def test_one_part_can_not_be_split(subject: Make, module: Make, item: Make, narr
 def test_what_stands_on_a_panel_that_bars_bolts_waits_with_it(
     subject: Make, module: Make, panel: Make, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Base, two walls a board high and a top over both: the left wall bars the base's bolt."""
+    """Base, two walls a board high and a top over both: the left wall bars the base's bolt.
+
+    A rail hangs from the top by its screws alone, and stays on it.
+    """
     parts = [
         panel("a/base", (0.0, 400.0), (0.0, 300.0), 0.0),
         panel("a/left", (0.0, 400.0), (290.0, 300.0), 10.0),
         panel("a/right", (0.0, 400.0), (0.0, 10.0), 10.0),
+        panel("a/rail", (0.0, 400.0), (140.0, 160.0), 10.0),
         panel("a/top", (0.0, 400.0), (0.0, 300.0), 20.0),
     ]
-    pairs = (("base", "left"), ("base", "right"), ("left", "top"), ("right", "top"))
+    beneath = (("base", "left"), ("base", "right"))
+    pairs = (*beneath, ("left", "top"), ("right", "top"), ("rail", "top"))
     joints = tuple(Joint(f"a/{a}", f"a/{b}", JointKind.SCREWED) for a, b in pairs)
     looked_at = subject(module("a", *parts, joints=joints))
     bolt = Bolt(name="eye", module="a", point=(200.0, 150.0, 10.0), diameter=8.0, through="a/base")
@@ -84,5 +89,5 @@ def test_what_stands_on_a_panel_that_bars_bolts_waits_with_it(
         (sub,) = sub_assemblies(looked_at)
         return sorted(piece.parts for piece in bolted_first(looked_at, sub))
 
-    assert barred("a/left") == [("a/base", "a/right"), ("a/left",), ("a/top",)]
-    assert barred("a/top") == [("a/base", "a/left", "a/right"), ("a/top",)]
+    assert barred("a/left") == [("a/base", "a/right"), ("a/left",), ("a/rail", "a/top")]
+    assert barred("a/top") == [("a/base", "a/left", "a/right"), ("a/rail", "a/top")]
