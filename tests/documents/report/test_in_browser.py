@@ -245,7 +245,9 @@ FOCUSED = """(() => {
 })()"""
 
 
-@pytest.mark.parametrize(("width", "height"), [(WIDTH, HEIGHT), (390, 844)])
+@pytest.mark.parametrize(
+    ("width", "height"), [pytest.param(WIDTH, HEIGHT, marks=pytest.mark.thorough), (390, 844)]
+)
 def test_the_keyboard_alone_goes_from_top_to_bottom(
     page: Page, wagon_file: Path, width: int, height: int
 ) -> None:

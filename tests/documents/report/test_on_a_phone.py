@@ -147,7 +147,15 @@ def test_buttons_answer_to_a_tap(phone: Page) -> None:
     assert np.abs(drawn(phone) - before).mean() > 3.0
 
 
-@pytest.mark.parametrize(("width", "height"), [(390, 844), (1400, 900), (2560, 600), (844, 390)])
+@pytest.mark.parametrize(
+    ("width", "height"),
+    [
+        (390, 844),
+        (2560, 600),
+        pytest.param(1400, 900, marks=pytest.mark.thorough),
+        pytest.param(844, 390, marks=pytest.mark.thorough),
+    ],
+)
 def test_the_first_picture_fits_every_window(
     page: Page, wagon_file: Path, width: int, height: int
 ) -> None:
