@@ -24,7 +24,7 @@ from fitout.design_file.shapes import (
 )
 from fitout.model.design import Design
 from fitout.model.fault import Path
-from fitout.model.spec import Measured, Size, Unit
+from fitout.model.spec import Measured, Quantity, Size, Unit
 
 SECTIONS = (
     "bay", "boards", "items", "modules", "cutting", "clearances", "vehicle", "restraint", "stock",
@@ -48,7 +48,8 @@ class Step:
 class Figure:
     """A number of a design: the way to it, its value and unit, its place in the file if written.
 
-    `line` and `column` count from 1; None where the number is a default.
+    `line` and `column` count from 1; None where the number is a default. `ends` are those of the
+    range it must lie in, where that has both.
     """
 
     steps: tuple[Step, ...]
@@ -56,6 +57,7 @@ class Figure:
     unit: Unit
     line: int | None
     column: int | None
+    ends: tuple[float, float] | None = None
 
     @property
     def name(self) -> str:
@@ -87,21 +89,29 @@ def figures(design: Design, thicknesses: Mapping[str, float] = NONE) -> tuple[Fi
 
 
 def changed(design: Design, figure: Figure, by: float) -> Design:
-    """The same design with one number larger by so much, in the number's own unit."""
-    result: Design = _replaced(design, figure.steps, figure.value + by)
+    """The same design with one number larger by so much, in the number's own unit.
+
+    A number that must lie between two ends, such as a share, goes no further than to them.
+    """
+    number = figure.value + by
+    if figure.ends is not None:
+        number = min(max(number, figure.ends[0]), figure.ends[1])
+    result: Design = _replaced(design, figure.steps, number)
     return result
 
 
 def _walk(design: Design, value: Any, shape: Shape, steps: tuple[Step, ...]) -> Iterator[Figure]:
     match value:
         case Measured():
-            yield _figure(design, steps, value.value, _unit(shape) or Unit.LENGTH)
+            quantity = _quantity(shape)
+            unit = quantity.unit if quantity else Unit.LENGTH
+            yield _figure(design, steps, value.value, unit, _ends(quantity))
         case Size():
             for side in SIDES:
                 yield _figure(design, (*steps, Step(side, side)), getattr(value, side), Unit.LENGTH)
         case float():
-            if (unit := _unit(shape)) is not None:
-                yield _figure(design, steps, value, unit)
+            if (quantity := _quantity(shape)) is not None:
+                yield _figure(design, steps, value, quantity.unit, _ends(quantity))
         case Mapping():
             for key, inner in value.items():
                 yield from _walk(design, inner, _member(shape), (*steps, Step(key, _spelled(key))))
@@ -119,22 +129,36 @@ def _spelled(key: object) -> str:
     return f"{key:g}" if isinstance(key, float) else str(key)
 
 
-def _figure(design: Design, steps: tuple[Step, ...], value: float, unit: Unit) -> Figure:
+def _figure(
+    design: Design,
+    steps: tuple[Step, ...],
+    value: float,
+    unit: Unit,
+    ends: tuple[float, float] | None = None,
+) -> Figure:
     path: Path = tuple(step.spelled for step in steps)
     if steps[-1].reach in SIDES and isinstance(steps[-1].reach, str) and path not in design.sources:
         path = path[:-1]  # A size is one text.
     line, column = design.sources.get(path, (None, None))
-    return Figure(steps, value, unit, line, column)
+    return Figure(steps, value, unit, line, column, ends)
 
 
 def _options(shape: Shape) -> tuple[Shape, ...]:
     return shape.options if isinstance(shape, OneOf) else (shape,)
 
 
-def _unit(shape: Shape) -> Unit | None:
-    """The unit of the number that may stand there; None where none may."""
+def _quantity(shape: Shape) -> Quantity | None:
+    """Unit and range of the number that may stand there; None where none may."""
     numbers = [o for o in _options(shape) if isinstance(o, Number | MeasuredLength)]
-    return numbers[0].quantity.unit if numbers else None
+    return numbers[0].quantity if numbers else None
+
+
+def _ends(quantity: Quantity | None) -> tuple[float, float] | None:
+    """Both ends of the range a number must lie in; None where it is open."""
+    if quantity is None:
+        return None
+    least = quantity.above if quantity.least is None else quantity.least
+    return None if least is None or quantity.most is None else (least, quantity.most)
 
 
 def _member(shape: Shape, index: int | None = None) -> Shape:

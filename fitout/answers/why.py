@@ -116,7 +116,9 @@ def _felt(
     for i, figure in enumerate(group):
         # Unequal amounts, so that no two of them cancel.
         share = 0.35 + 0.6 * math.modf(0.618034 * (i + 1))[0]
-        shaken = changed(shaken, figure, share * STEPS.get(figure.unit, STEP))
+        by = share * STEPS.get(figure.unit, STEP)
+        full = figure.ends is not None and figure.value + by > figure.ends[1]
+        shaken = changed(shaken, figure, -by if full else by)
     told = after(shaken)
     if told is not None and all(abs(change) <= FELT for change in told.values()):
         return

@@ -1,9 +1,11 @@
+import dataclasses
 from pathlib import Path
 
 import pytest
 
 from fitout.answers.numbers import changed, figures
 from fitout.model.spec import Unit
+from fitout.model.trips import EnergySpec, TripSpec
 
 
 def by_name(design, **more):
@@ -54,3 +56,14 @@ def test_tolerances_and_keys_stay(design) -> None:
     assert other.bay.wheel_arches.between.tolerance == 3.0
     widths = by_name(design)["bay.sections[1].widths.180"]
     assert list(changed(design, widths, 1.0).bay.sections[1].widths) == [0.0, 180.0, 430.0]
+
+
+def test_a_share_goes_no_further_than_to_its_ends(design) -> None:
+    trips = {"away": TripSpec(days=1, energy=EnergySpec(battery=1000.0))}
+    travelling = dataclasses.replace(design, trips=trips)
+    found = by_name(travelling)
+    full = found["trips.away.energy.start"]
+    assert (full.value, full.ends) == (1.0, (0.0, 1.0))
+    assert found["clearances.tank"].ends is None
+    for by, start in ((0.4, 1.0), (-0.4, 0.6), (-3.0, 0.0)):
+        assert changed(travelling, full, by).trips["away"].energy.start == pytest.approx(start)

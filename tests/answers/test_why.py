@@ -1,5 +1,6 @@
 """What a number hangs on, by formulas of our own that know their derivative."""
 
+import dataclasses
 import itertools
 from types import SimpleNamespace
 
@@ -11,6 +12,7 @@ from fitout.answers.why import finding_values, influences, part_values
 from fitout.checks import Memory
 from fitout.checks.tank import check_tank
 from fitout.model.fault import DesignError, Fault
+from fitout.model.trips import EnergySpec, TripSpec
 
 NO_BOARDS = SimpleNamespace(setting=SimpleNamespace(boards={}))
 
@@ -57,6 +59,16 @@ def test_numbers_that_would_cancel_are_not_missed(design) -> None:
     )
     names = {one.figure.name for one in found.influences}
     assert names == {"clearances.tank", "clearances.seat", "clearances.wall"}
+
+
+def test_a_share_that_is_full_is_made_less(design) -> None:
+    """A battery that starts full can't start fuller; its start is found all the same."""
+    trips = {"away": TripSpec(days=1, energy=EnergySpec(battery=1000.0))}
+    travelling = dataclasses.replace(design, trips=trips)
+    found, _ = answer(travelling, lambda d: {"value": 10.0 * d.trips["away"].energy.start})
+    (one,) = found.influences
+    assert one.figure.name == "trips.away.energy.start"
+    assert (one.up, one.down) == ({"value": 0.0}, {"value": pytest.approx(-0.1)})
 
 
 def test_what_can_t_be_built_is_told_as_none(design) -> None:
