@@ -18,7 +18,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from fitout.cutting.edging import edged, side_of, sides_told
+from fitout.cutting.edging import edged, sides_told
 from fitout.cutting.outset import outset
 from fitout.model.bay import Bay
 from fitout.model.design import ClearanceSpec
@@ -175,10 +175,17 @@ def scribe_told(panel: Panel) -> str:
     """Where how much is left to scribe, as the part is drawn: `5 mm left, upper edge`."""
     if panel.scribe is None:
         return ""
-    x0, y0, x1, y1 = panel.outline.bounds
-    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
-    sides = {side_of(start, end, middle) for start, end in panel.scribe.edges}
+    loop = panel.scribe.finished.anticlockwise()
+    sides = {_looks_to(a, b) for a, b in loop.segments() if _marks(panel.scribe, a, b)}
     return f"{panel.scribe.allowance:g} mm {sides_told(sides)}"
+
+
+def _looks_to(a: Vertex, b: Vertex) -> str:
+    """Which way an edge of an outline run anticlockwise faces, wherever on the part it is."""
+    dx, dy = b.x - a.x, b.y - a.y
+    if abs(dx) >= abs(dy):
+        return "upper" if dx < 0.0 else "lower"
+    return "right" if dy > 0.0 else "left"
 
 
 def scribe_lines(panel: Panel) -> list[tuple[Vertex, ...]]:

@@ -30,6 +30,7 @@ from fitout.model.cutting import CuttingSpec
 from fitout.model.design import ClearanceSpec
 from fitout.model.edging import EdgingSpec
 from fitout.model.outline import Outline, polygon
+from fitout.model.scribing import Scribe
 
 LEFT = 5.0
 
@@ -184,6 +185,18 @@ def test_a_panel_away_from_the_vehicle_is_told_nothing(wagon, make):
     (made,) = cut(wagon, [far])
     assert made == far
     assert scribe_told(made) == ""
+
+
+@pytest.mark.parametrize("flipped", [False, True])
+def test_an_edge_is_told_by_the_way_it_faces(make, flipped):
+    """Over an arch an edge in the upper half of the part faces down all the same."""
+    corners = ((0, 130), (240, 130), (240, 0), (546, 0), (546, 177), (0, 177))
+    loop = polygon(corners)
+    edges = tuple(((a.x, a.y), (b.x, b.y)) for a, b in itertools.islice(loop.segments(), 3))
+    panel = make(outline=Outline(loop), scribe=Scribe(loop, edges, LEFT))
+    if flipped:
+        panel = reframed(panel, Turn(0, flipped=True))
+    assert scribe_told(panel) == f"5 mm {'right, lower' if flipped else 'left, lower'} edge"
 
 
 def test_rules_decide_what_is_near(wagon):
