@@ -76,7 +76,7 @@ def test_what_is_left_to_scribe_is_told_and_drawn(wagon: Dossier) -> None:
     scribe = Scribe(
         allowance=5.0,
         finished=rectangle(x1 - x0 - 5.0, y1 - y0, x0 + 5.0, y0),
-        edges=(((x0, y1), (x0, y0)),),
+        edges=(((x0 + 5.0, y1), (x0 + 5.0, y0)),),
     )
     cut = dataclasses.replace(line, panels=(dataclasses.replace(panel, scribe=scribe),))
     block = panel_blocks(cut, wagon.wording)[0][0]
