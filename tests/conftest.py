@@ -1,11 +1,13 @@
 """What tests of every room share: comparing a printed text with the file that holds it."""
 
+import gc
 import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
+from fitout.cli import SELDOM
 from fitout.design_file import starter
 from fitout.documents import crew
 
@@ -30,7 +32,11 @@ def same_as() -> Compare:
 
 @pytest.fixture(scope="session", autouse=True)
 def alone() -> Iterator[None]:
-    """Builds of the tests' own process start no others: the tests themselves fill the cores."""
+    """Builds of the tests' own process start no others: the tests themselves fill the cores.
+
+    Garbage is looked for as seldom as in a run of the program.
+    """
+    gc.set_threshold(SELDOM)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(crew, "spare_cores", lambda: 0)
         yield

@@ -125,6 +125,7 @@ def test_a_design_that_fails_later_leaves_its_export_as_it_was(built, capsys):
     assert [p.name for p in export.parent.iterdir()] == ["van"], "no temporary folder is left"
 
 
+@pytest.mark.thorough
 def test_building_again_replaces_the_export_whole(built, capsys):
     export = built / "exports" / "van"
     before = contents(export)

@@ -102,7 +102,7 @@ def shape(length, width, margin, depth, kind):
 
 
 @pytest.mark.parametrize("spec", [SAW, ROUTER], ids=["saw", "router"])
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(large=st.lists(shaped, min_size=1, max_size=4), small=st.lists(parts, max_size=5))
 def test_parts_in_notches_and_cut_outs_keep_their_distance(make, spec, large, small):
     panels = [

@@ -11,8 +11,12 @@ from fitout.documents.packed import packed, unpacked
 QUICK = ("tables", "trips", "cut files", "labels", "report", "assembly.glb")
 """Those that ask most of what a dossier holds, and are soon made."""
 
+THOROUGH = {"touring-wagon": pytest.mark.thorough}
 
-@pytest.mark.parametrize("name", NAMES)
+
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=THOROUGH.get(name, ())) for name in NAMES]
+)
 def test_what_is_unpacked_makes_the_same_documents(name: str) -> None:
     told = dossier(name)
     again = unpacked(packed(told))

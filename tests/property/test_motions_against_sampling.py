@@ -168,7 +168,7 @@ def _at(case: Case, travels: Array) -> Array:
 
 
 def test_a_few_random_ways() -> None:
-    assert {judge(seed) for seed in range(12)} == {"blocked", "free"}
+    assert {judge(seed) for seed in range(8)} == {"blocked", "free"}
 
 
 @pytest.mark.thorough

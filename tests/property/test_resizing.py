@@ -34,7 +34,7 @@ from fitout.modules.drawers import DrawersSpec
 from fitout.workflow import Evaluation
 
 DESIGNS = sorted((Path(__file__).resolve().parents[2] / "designs").glob("*.yaml"))
-EXAMPLES_EACH = (20, pytest.param(70, marks=pytest.mark.thorough))
+EXAMPLES_EACH = (12, pytest.param(70, marks=pytest.mark.thorough))
 """For each design; thorough, more than 200 bays in all with three designs."""
 
 NEVER_FAILS = ("gap to the vehicle", "gap between parts", "motion", "kept free", "tank gap")

@@ -115,7 +115,7 @@ def test_colours_can_be_asked_for_in_a_pipe(failing, here):
     "environment",
     [
         {"LC_ALL": "C", "LANG": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
-        {"PYTHONIOENCODING": "cp1252"},
+        pytest.param({"PYTHONIOENCODING": "cp1252"}, marks=pytest.mark.thorough),
         {"PYTHONIOENCODING": "ascii"},
     ],
     ids=["C locale", "cp1252", "ascii"],

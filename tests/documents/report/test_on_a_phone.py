@@ -151,7 +151,7 @@ def test_buttons_answer_to_a_tap(phone: Page) -> None:
     ("width", "height"),
     [
         (390, 844),
-        (2560, 600),
+        pytest.param(2560, 600, marks=pytest.mark.thorough),
         pytest.param(1400, 900, marks=pytest.mark.thorough),
         pytest.param(844, 390, marks=pytest.mark.thorough),
     ],
