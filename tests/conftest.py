@@ -2,6 +2,7 @@
 
 import gc
 import os
+import signal
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -40,6 +41,13 @@ def alone() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(crew, "spare_cores", lambda: 0)
         yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def interruptible() -> None:
+    """What tests start hears Ctrl-C, even where they run in the background, deaf to it."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture
